@@ -1,0 +1,1 @@
+"""Demand against limit, one small function each, in one registry."""

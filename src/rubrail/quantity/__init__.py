@@ -1,0 +1,1 @@
+"""Values with a basis and a tolerance; parsing and printing of lengths, weights, money."""

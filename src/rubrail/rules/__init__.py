@@ -1,0 +1,1 @@
+"""Published limits as data tables and small functions, each with its source."""

@@ -1,0 +1,282 @@
+"""Every raw column a rig is described by: the one list of names the checks may ask for.
+
+A column's unit is its suffix. ``per`` names the leading member axis a column has beside
+``(unit, position, sample)``: ``axle``, ``item`` or ``gear``; most columns have none. Flags are 1 or 0;
+kinds are small whole numbers listed in ``CODES``. ``nan`` always means *not known*.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+CODES: dict[str, tuple[str, ...]] = {
+    "coupling_kind": ("ball", "gooseneck", "kingpin", "pintle"),
+    "suspension_kind": ("equalized", "independent"),
+    "deck_kind": ("deck-over", "between-fenders"),
+    "tire_family": ("ST", "LT", "P", "commercial"),
+    "brake_kind": ("none", "electric", "electric-over-hydraulic", "surge", "air"),
+    "plug_kind": ("4-way", "6-way", "7-way", "air and 7-pin"),
+    "tail_kind": ("none", "fixed", "lowering", "tilt"),
+    "use": ("private", "own-business", "for-hire", "farm"),
+    "license_held": ("regular", "C", "B", "A"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One raw input: its name (unit as suffix), what it is, and where in the files it is written."""
+
+    name: str
+    path: str
+    says: str
+    per: str = ""
+    codes: str = ""
+
+
+def _columns(per: str, *rows: tuple[str, ...]) -> dict[str, Column]:
+    return {r[0]: Column(r[0], r[1], r[2], per, r[3] if len(r) > 3 else "") for r in rows}
+
+
+TRAILER = _columns(
+    "",
+    ("coupling_kind", "trailer.coupling.kind", "how the trailer couples", "coupling_kind"),
+    ("coupler_ball_size_in", "trailer.coupling.ball_size_in", "ball the coupler is made for"),
+    (
+        "coupler_gross_rating_lb",
+        "trailer.coupling.gross_rating_lb",
+        "gross trailer weight the coupler is rated for",
+    ),
+    (
+        "coupler_vertical_rating_lb",
+        "trailer.coupling.vertical_rating_lb",
+        "load on the coupler it is rated for",
+    ),
+    (
+        "coupler_height_in",
+        "trailer.coupling.height_in",
+        "height of the coupling point with the trailer level",
+    ),
+    (
+        "coupler_height_min_in",
+        "trailer.coupling.height_min_in",
+        "lowest setting of the coupler, trailer level",
+    ),
+    (
+        "coupler_height_max_in",
+        "trailer.coupling.height_max_in",
+        "highest setting of the coupler, trailer level",
+    ),
+    (
+        "neck_underside_height_in",
+        "trailer.coupling.neck_underside_height_in",
+        "ground to the underside of the neck where it passes over the truck's bed, trailer level",
+    ),
+    (
+        "neck_swing_in",
+        "trailer.coupling.neck_swing_in",
+        "coupling point to the foremost corner of the trailer body",
+    ),
+    ("trailer_gvwr_lb", "trailer.ratings.gvwr_lb", "gross vehicle weight rating on the certification label"),
+    ("trailer_advertised_lb", "trailer.ratings.advertised_lb", "number the unit is advertised by"),
+    (
+        "trailer_empty_weight_lb",
+        "trailer.weights.empty_lb",
+        "empty weight of the trailer, coupler load included",
+    ),
+    ("trailer_empty_coupler_lb", "trailer.weights.empty_coupler_lb", "coupler load of the empty trailer"),
+    (
+        "suspension_kind",
+        "trailer.suspension.kind",
+        "whether the axles share by an equalizer",
+        "suspension_kind",
+    ),
+    (
+        "suspension_rate_lb_per_in",
+        "trailer.suspension.rate_lb_per_in",
+        "spring rate of one axle (both wheels)",
+    ),
+    ("deck_kind", "trailer.deck.kind", "deck above the wheels or between the fenders", "deck_kind"),
+    ("deck_front_x_in", "trailer.deck.front_from_coupler_in", "coupling point to the front edge of the deck"),
+    ("deck_flat_length_in", "trailer.deck.flat_length_in", "length of the level deck"),
+    (
+        "tail_length_in",
+        "trailer.deck.tail_length_in",
+        "length of the sloping tail, measured level; 0 for none",
+    ),
+    ("tail_drop_in", "trailer.deck.tail_drop_in", "fall of the tail from the deck to its rear edge"),
+    ("deck_width_in", "trailer.deck.width_in", "width of the deck"),
+    ("between_fenders_in", "trailer.deck.between_fenders_in", "clear width between the fenders"),
+    ("deck_height_in", "trailer.deck.height_in", "ground to the top of the deck, trailer level"),
+    ("trailer_width_in", "trailer.size.width_in", "overall width of the trailer"),
+    (
+        "trailer_rear_x_in",
+        "trailer.size.rear_from_coupler_in",
+        "coupling point to the rearmost part of the trailer",
+    ),
+    (
+        "trailer_front_x_in",
+        "trailer.size.front_from_coupler_in",
+        "coupling point to the front of the trailer; negative ahead of the coupling",
+    ),
+    ("chain_count", "trailer.chains.count", "safety chains"),
+    ("chain_strength_lb", "trailer.chains.strength_lb", "least breaking strength of one safety chain"),
+    ("breakaway_fitted", "trailer.breakaway", "1 where a breakaway brake device is fitted"),
+    ("trailer_plug", "trailer.plug", "lighting and brake plug of the trailer", "plug_kind"),
+    ("built_year", "trailer.year", "model year"),
+    ("lamps_complete", "trailer.lamps_complete", "1 where every lamp and marking required was seen"),
+    (
+        "tax_bed_center_x_in",
+        "trailer.tax.bed_center_from_coupler_in",
+        "coupling point to the center of the load-carrying bed, for the excise-tax weight",
+    ),
+    ("price_usd", "trailer.price_usd", "asking price"),
+)
+
+AXLE = _columns(
+    "axle",
+    ("axle_present", "trailer.axle", "1 where the trailer has this axle"),
+    ("axle_x_in", "trailer.axle.from_coupler_in", "coupling point to the axle"),
+    ("axle_gawr_lb", "trailer.axle.gawr_lb", "gross axle weight rating"),
+    ("axle_braked", "trailer.axle.brakes", "1 where the axle has brakes"),
+    ("axle_brake_kind", "trailer.axle.brakes", "kind of brakes", "brake_kind"),
+    ("axle_tire_count", "trailer.axle.tires.count", "tires on the axle, 2 or 4"),
+    (
+        "axle_tire_max_load_lb",
+        "trailer.axle.tires.max_load_lb",
+        "load one tire carries as mounted (the dual figure on duals) at its maximum pressure",
+    ),
+    ("axle_tire_max_pressure_psi", "trailer.axle.tires.max_pressure_psi", "pressure of the maximum load"),
+    ("axle_tire_pressure_psi", "trailer.axle.tires.pressure_psi", "cold pressure the tires are run at"),
+    ("axle_tire_family", "trailer.axle.tires.family", "tire standard the load table follows", "tire_family"),
+    ("axle_wheel_rating_lb", "trailer.axle.wheel_rating_lb", "load one wheel is rated for"),
+)
+
+TRUCK = _columns(
+    "",
+    ("truck_gvwr_lb", "truck.ratings.gvwr_lb", "truck's gross vehicle weight rating"),
+    ("truck_gcwr_lb", "truck.ratings.gcwr_lb", "truck's gross combination weight rating by its maker"),
+    (
+        "truck_label_gcwr_lb",
+        "truck.ratings.label_gcwr_lb",
+        "combination rating printed on the certification label; 0 where none is printed",
+    ),
+    ("truck_front_gawr_lb", "truck.ratings.front_gawr_lb", "front axle rating"),
+    ("truck_rear_gawr_lb", "truck.ratings.rear_gawr_lb", "rear axle rating"),
+    (
+        "truck_front_axle_lb",
+        "truck.weights.front_axle_lb",
+        "front axle, truck alone, before people and gear listed",
+    ),
+    (
+        "truck_rear_axle_lb",
+        "truck.weights.rear_axle_lb",
+        "rear axle, truck alone, before people and gear listed",
+    ),
+    ("truck_wheelbase_in", "truck.size.wheelbase_in", "front axle to rear axle"),
+    ("truck_front_overhang_in", "truck.size.front_overhang_in", "front bumper to front axle"),
+    ("truck_width_in", "truck.size.width_in", "width without mirrors"),
+    ("truck_front_tire_load_lb", "truck.tires.front_each_lb", "load one front tire carries at its pressure"),
+    (
+        "truck_rear_tire_load_lb",
+        "truck.tires.rear_each_lb",
+        "load one rear tire carries at its pressure, as mounted",
+    ),
+    ("truck_rear_tire_count", "truck.tires.rear_count", "tires on the rear axle"),
+    ("truck_registered_lb", "truck.registered_lb", "registered weight of the combination"),
+    ("truck_tow_rating_lb", "truck.tow_ratings", "maker's trailer rating for this kind of hitch"),
+    (
+        "bed_rail_height_in",
+        "truck.size.bed_rail_height_in",
+        "ground to the top of the bed rail, truck unladen",
+    ),
+    ("hitch_to_cab_in", "truck.size.hitch_to_cab_in", "coupling point to the back of the cab"),
+    ("brake_controller_fitted", "truck.brake_controller", "1 where the truck has a trailer brake controller"),
+    ("truck_plug", "truck.plug", "lighting and brake plug of the truck", "plug_kind"),
+    ("hitch_present", "truck.hitch", "1 where the truck has a hitch of this trailer's kind"),
+    (
+        "hitch_ahead_in",
+        "truck.hitch.ahead_of_rear_axle_in",
+        "coupling point ahead of the rear axle; negative behind",
+    ),
+    ("hitch_height_in", "truck.hitch.height_in", "height of the ball or plate, truck loaded to tow"),
+    ("hitch_ball_size_in", "truck.hitch.ball_size_in", "ball on the truck"),
+    ("hitch_gross_rating_lb", "truck.hitch.gross_rating_lb", "gross trailer weight, weight-carrying"),
+    ("hitch_vertical_rating_lb", "truck.hitch.vertical_rating_lb", "load on the hitch, weight-carrying"),
+    (
+        "hitch_wd_gross_rating_lb",
+        "truck.hitch.distributing_gross_rating_lb",
+        "gross trailer weight, distributing",
+    ),
+    (
+        "hitch_wd_vertical_rating_lb",
+        "truck.hitch.distributing_vertical_rating_lb",
+        "load on the hitch, distributing",
+    ),
+    ("weight_distribution", "haul.weight_distribution", "1 where a weight-distributing hitch is used"),
+    ("front_restoration", "haul.front_restoration", "share of the lost front-axle load it returns, 0 to 1"),
+)
+
+GEAR = _columns(
+    "gear",
+    ("gear_weight_lb", "truck.gear.weight_lb", "people or gear in the truck"),
+    ("gear_x_in", "truck.gear.behind_front_axle_in", "its place behind the front axle"),
+)
+
+ITEM = _columns(
+    "item",
+    ("item_present", "haul.cargo", "1 where there is such a piece of cargo"),
+    ("item_weight_lb", "cargo.weight_lb", "weight with all that travels on it"),
+    ("item_front_x_in", "placement", "coupling point to the foremost point of the piece as placed"),
+    ("item_cg_in", "cargo.cg_from_front_in", "foremost point, as placed, to the center of gravity"),
+    ("item_length_in", "cargo.length_in", "overall length as carried"),
+    (
+        "item_contact_front_in",
+        "cargo.contact_front_in",
+        "foremost point, as placed, to where the contact begins",
+    ),
+    ("item_contact_rear_in", "cargo.contact_rear_in", "foremost point, as placed, to where the contact ends"),
+    ("item_width_in", "cargo.width_in", "overall width as carried"),
+    ("item_contact_width_in", "cargo.contact_width_in", "width over the wheels or tracks"),
+    ("item_height_in", "cargo.height_in", "height above the deck as carried"),
+)
+
+HAUL = _columns(
+    "",
+    ("use", "haul.use", "private, own business, for hire or farm", "use"),
+    ("interstate", "haul.interstate", "1 where the haul crosses a state line"),
+    ("license_held", "haul.license_held", "the driver's license group", "license_held"),
+    ("limit_width_in", "limits.width_in", "greatest width without a permit"),
+    ("limit_height_in", "limits.height_in", "greatest height without a permit"),
+    ("limit_combination_length_in", "limits.combination_length_in", "greatest length of truck and trailer"),
+    ("limit_trailer_length_in", "limits.trailer_length_in", "greatest length of the trailer"),
+    ("limit_rear_overhang_in", "limits.rear_overhang_in", "load may reach so far behind the trailer"),
+    ("limit_single_axle_lb", "limits.single_axle_lb", "greatest load on one axle"),
+    ("limit_tandem_lb", "limits.tandem_lb", "greatest load on a tandem"),
+    ("limit_gross_lb", "limits.gross_lb", "greatest weight of the combination without a permit"),
+    ("limit_brake_exempt_lb", "limits.brake_exempt_gross_lb", "trailers up to this weight need no brakes"),
+    (
+        "limit_breakaway_exempt_lb",
+        "limits.breakaway_exempt_gross_lb",
+        "trailers up to this weight need no breakaway",
+    ),
+)
+
+COLUMNS: dict[str, Column] = {**TRAILER, **AXLE, **TRUCK, **GEAR, **ITEM, **HAUL}
+
+UNITS = {
+    "_lb_per_in": "lb/in",
+    "_lb": "lb",
+    "_in": "in",
+    "_psi": "psi",
+    "_rad": "rad",
+    "_usd": "USD",
+    "_ft": "ft",
+}
+
+
+def unit_of(name: str) -> str:
+    """Unit a name's suffix states, or ``""`` for counts, flags, kinds and ratios."""
+    for suffix, unit in UNITS.items():
+        if name.endswith(suffix):
+            return unit
+    return ""
