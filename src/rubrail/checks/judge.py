@@ -1,0 +1,83 @@
+"""Judge many rigs at once: a verdict for every row, one for the rig, and the limit that governs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
+from rubrail.checks.tolerance import Nudge, nudged, worst_margin
+from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER, verdict_codes
+from rubrail.things.columns import Array, Columns
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """Verdicts of many rigs; arrays over ``(row, unit, position)`` or ``(unit, position)``.
+
+    rows
+        The stack, sample axis included (stated values are sample 0).
+    nudges
+        The uncertain inputs, as the sample axis orders them.
+    worst
+        Margin with every tolerance against the rig.
+    codes
+        Verdict code of each row.
+    verdict
+        Verdict code of each rig.
+    governing
+        Row index of the limit that governs each rig, -1 where no row applies.
+    """
+
+    rows: Rows
+    nudges: tuple[Nudge, ...]
+    worst: Array
+    codes: NDArray[np.int8]
+    verdict: NDArray[np.int8]
+    governing: NDArray[np.intp]
+
+
+def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
+    """Evaluate every check over columns and say what each rig's verdict is.
+
+    A rig's verdict is the worst over ratings, law and fit. Guidance that is not clear caps it at ``depends``:
+    such a rig holds every rating and law, and somebody has to decide. Duties and tax never enter.
+
+    Parameters
+    ----------
+    columns : Columns
+        With a sample axis of length 1.
+    tolerances : bool
+        False takes every value as exact.
+    """
+    columns, nudges = nudged(columns) if tolerances else (columns, ())
+    rows = rows_of(columns)
+    worst = worst_margin(rows, len(nudges))
+    codes = verdict_codes(margin=rows.margin[..., 0], worst_margin=worst, limit=rows.limit[..., 0])
+    # A check that applies under a nudge only is judged by what the nudge leaves.
+    quiet = codes == NOT_APPLICABLE
+    codes[quiet & (worst < 0)] = DEPENDS
+    binding = rows.of_kind(*VERDICT_KINDS)
+    advice = rows.of_kind("guidance")
+    must = np.minimum(codes[binding].min(axis=0, initial=NOT_APPLICABLE), CLEAR)
+    advised = codes[advice].min(axis=0, initial=NOT_APPLICABLE) >= CLEAR
+    verdict = np.where(advised, must, np.minimum(must, DEPENDS)).astype(np.int8)
+    return Judgement(rows, nudges, worst, codes, verdict, _governing(rows, codes, binding, advice, verdict))
+
+
+def _governing(rows: Rows, codes: Array, binding: Array, advice: Array, verdict: Array) -> NDArray[np.intp]:
+    """The row that decided: worst verdict first, then the least relative margin; guidance only where it decided."""
+    relative = rows.relative[..., 0]
+    candidate = binding[:, None, None] & (codes < NOT_APPLICABLE)
+    by_advice = (verdict == DEPENDS) & ~np.any(candidate & (codes <= DEPENDS), axis=0)
+    candidate = np.where(by_advice, advice[:, None, None] & (codes <= DEPENDS), candidate)
+    share = np.where(np.isnan(relative), 0.0, relative)
+    # Squeeze the share into (-1, 1) so that the verdict code always outranks it.
+    rank = codes + np.where(np.isinf(share), np.sign(share), share / (1.0 + np.abs(share))) * 0.49
+    rank = np.where(candidate, rank, np.inf)
+    return np.where(np.isfinite(rank.min(axis=0)), rank.argmin(axis=0), -1)
+
+
+__all__ = ["CLEAR", "DEPENDS", "NOT_APPLICABLE", "NOT_KNOWN", "OVER", "Judgement", "judge"]
