@@ -45,6 +45,10 @@ class Columns:
     def __contains__(self, name: object) -> bool:
         return name in self.values
 
+    def get(self, name: str) -> Array | None:
+        """The column, or None where nobody filled it."""
+        return self.values.get(name)
+
     @property
     def units(self) -> int:
         """How many units the rows describe."""

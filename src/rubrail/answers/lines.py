@@ -1,0 +1,126 @@
+"""From a judgement of one rig to the lines a person reads."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rubrail.answers.report import Line, Load, Need
+from rubrail.answers.settle import Asked, missing, settles
+from rubrail.checks.engine import Evaluation
+from rubrail.checks.judge import Judgement
+from rubrail.checks.registry import QUANTITIES
+from rubrail.checks.rows import VERDICT_KINDS
+from rubrail.checks.tolerance import Nudge, harms, nudged
+from rubrail.checks.verdict import DEPENDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
+from rubrail.things.columns import Array, Columns
+from rubrail.things.names import unit_of
+
+LOADS = (
+    "coupler_load_lb",
+    "axle_group_load_lb",
+    "axle_load_lb",
+    "trailer_gross_lb",
+    "truck_front_load_lb",
+    "truck_rear_load_lb",
+    "truck_gross_lb",
+    "combination_gross_lb",
+)
+"""Loads every answer about a rig shows."""
+
+
+def member_name(per: str, member: int | None) -> str:
+    """What one member of a check is called: ``axle 2``, ``piece 1``."""
+    words = {"axle": "axle", "item": "piece", "gear": "gear", "group": "axle group"}
+    return "" if member is None else f"{words.get(per, per)} {member + 1}"
+
+
+def lines_of(judgement: Judgement, columns: Columns, *, unit: int, asked: Asked) -> tuple[Line, ...]:
+    """Every check of one unit that applies, worst first; of members that do not apply none is listed.
+
+    Parameters
+    ----------
+    judgement : Judgement
+        Position axis of length 1.
+    columns : Columns
+        Of that one rig, as judged.
+    unit : int
+        Which unit of the judgement.
+    asked : callable
+        Turns a raw column and member into a ``Need``.
+    """
+    harm = harms(judgement.rows.margin[:, unit, 0], len(judgement.nudges)) if judgement.nudges else None
+    lines = [
+        _line(judgement, columns, i, unit, None if harm is None else harm[i], asked)
+        for i in range(len(judgement.rows.rows))
+        if judgement.codes[i, unit, 0] != NOT_APPLICABLE
+    ]
+    return tuple(sorted(lines, key=line_rank))
+
+
+def line_rank(line: Line) -> tuple:
+    """Sort key: what enters the verdict first, then the worst verdict, then the least margin to spare."""
+    share = 0.0 if np.isnan(line.share) else line.share
+    return (line.kind not in VERDICT_KINDS, line.kind != "guidance", WORDS.index(line.verdict), share)
+
+
+def _line(judgement: Judgement, columns: Columns, row: int, unit: int, harm: Array | None, asked: Asked) -> Line:
+    rows, r = judgement.rows, judgement.rows.rows[row]
+    code, worst = int(judgement.codes[row, unit, 0]), float(judgement.worst[row, unit, 0])
+    settle: tuple[Nudge, ...] = ()
+    if code == DEPENDS and harm is not None:
+        settle = settles(worst=worst, harm=harm, nudges=judgement.nudges)
+    unknown = missing(r.check, columns) if code == NOT_KNOWN else ()
+    return Line(
+        check=r.check.id,
+        title=r.check.title,
+        kind=r.check.kind,
+        group=r.check.group,
+        member=member_name(r.check.per, r.member),
+        verdict=WORDS[code],
+        demand=float(rows.demand[row, unit, 0, 0]),
+        limit=float(rows.limit[row, unit, 0, 0]),
+        margin=float(rows.margin[row, unit, 0, 0]),
+        worst_margin=worst,
+        share=float(rows.relative[row, unit, 0, 0]),
+        unit=r.check.unit,
+        says=r.check.says,
+        missing=tuple(asked(n.name, n.member) for n in unknown),
+        settle=tuple(asked(n.name, n.member) for n in settle),
+    )
+
+
+def loads_of(columns: Columns) -> tuple[Load, ...]:
+    """The loads of one rig, each with its least and most over all tolerances.
+
+    Parameters
+    ----------
+    columns : Columns
+        One rig, sample axis of length 1.
+    """
+    wide, nudges = nudged(columns)
+    evaluation = Evaluation(wide)
+    present = columns["axle_present"].reshape(-1)
+    out: list[Load] = []
+    for name in LOADS:
+        value, q = evaluation.value(name), QUANTITIES[name]
+        for member in range(value.shape[0]) if q.per else (None,):
+            if member is not None and not present[member] > 0:
+                continue
+            samples = np.ravel(value if member is None else value[member])
+            samples = np.broadcast_to(samples, (1 + 2 * len(nudges),)) if samples.size == 1 else samples
+            base = float(samples[0])
+            spread = float(harms(samples, len(nudges)).sum()) if nudges else 0.0
+            out.append(
+                Load(name, q.title, member_name(q.per, member), base, base - spread, base + spread, unit_of(name))
+            )
+    return tuple(out)
+
+
+def needs_of(lines: tuple[Line, ...], attribute: str) -> tuple[Need, ...]:
+    """The inputs that ``lines`` ask for under ``attribute``, each once, the most wanted first."""
+    seen: dict[tuple[str, str], Need] = {}
+    for line in lines:
+        if line.kind in VERDICT_KINDS or line.kind == "guidance":
+            for need in getattr(line, attribute):
+                seen.setdefault((need.name, need.where), need)
+    return tuple(seen.values())

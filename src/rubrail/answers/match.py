@@ -1,0 +1,90 @@
+"""A haul against a yard: each unit's verdict at its own best placement, and what nothing else beats."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rubrail.answers.placing import Places, at_places, best_places
+from rubrail.checks.judge import Judgement, judge
+from rubrail.checks.verdict import DEPENDS
+from rubrail.things.columns import Array, Columns
+
+BLOCK_NUMBERS = 6_000_000
+"""Numbers one stack of rows may hold: keeps a match of any size well under a gigabyte."""
+ROWS_GUESS = 160
+
+
+@dataclass(frozen=True)
+class Block:
+    """Some units of a match: their places, and their judgement at those places."""
+
+    start: int
+    places: Places
+    columns: Columns
+    judgement: Judgement
+
+
+def match_columns(columns: Columns, *, offsets_in: Array, samples: int = 41) -> Iterator[Block]:
+    """Place and judge every unit, in blocks of bounded memory.
+
+    Parameters
+    ----------
+    columns : Columns
+        Units on the unit axis, arrangements on the position axis, sample axis of length 1.
+    offsets_in : array
+        As in ``placing.shifted``.
+    samples : int
+        Guess of the sample axis, for the size of a block.
+    """
+    wide = max(offsets_in.shape[2], samples)
+    size = max(1, BLOCK_NUMBERS // (ROWS_GUESS * wide))
+    for start in range(0, columns.units, size):
+        part = columns.take(slice(start, start + size))
+        places = best_places(part, offsets_in=offsets_in)
+        placed = at_places(part, places, offsets_in=offsets_in)
+        yield Block(start, places, placed, judge(placed))
+
+
+def unbeaten(costs: Array, eligible: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Units that no eligible unit beats: none is at least as good on every count and better on one.
+
+    Parameters
+    ----------
+    costs : array
+        Shape ``(unit, count)``, less is better; ``nan`` counts as worst.
+    eligible : array of bool
+        Shape ``(unit,)``; others are never unbeaten and beat nobody.
+    """
+    costs = np.where(np.isnan(costs), np.inf, costs)
+    out = np.zeros(len(costs), bool)
+    index = np.flatnonzero(eligible)
+    index = index[np.lexsort(costs[index].T[::-1])]
+    front = np.empty((0, costs.shape[1]))
+    for i in index:
+        c = costs[i]
+        beaten = len(front) and bool(np.any(np.all(front <= c, axis=1) & np.any(front < c, axis=1)))
+        if not beaten:
+            out[i] = True
+            front = np.vstack([front, c])
+    return out
+
+
+def rank(verdict: NDArray[np.int8], share: Array, price: Array) -> NDArray[np.intp]:
+    """Order of a match: the better verdict first, then the cheaper unit, then the greater margin.
+
+    Units that are over or not known stand by how near they come.
+    """
+    carries = verdict >= DEPENDS
+    price = np.where(carries & ~np.isnan(price), price, np.inf)
+    return np.lexsort((-np.nan_to_num(share, nan=-1.0), price, -verdict.astype(int)))
+
+
+def least_share(judgement: Judgement, kinds: Sequence[str] = ("rating", "law", "fit")) -> Array:
+    """Least relative margin over the rows that enter the verdict, shape ``(unit,)``; ``nan`` where one is unknown."""
+    keep = judgement.rows.of_kind(*kinds)
+    share = judgement.rows.relative[keep, :, 0, 0]
+    return np.where(np.isnan(share).any(axis=0), np.nan, np.where(np.isnan(share), np.inf, share).min(axis=0))

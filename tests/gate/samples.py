@@ -1,0 +1,58 @@
+"""Plausible random inputs for any column or quantity, by its name alone."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rubrail.checks.registry import QUANTITIES
+from rubrail.things.names import CODES, COLUMNS, unit_of
+
+MEMBERS = 3
+RANGES = {"lb": (500, 30_000), "in": (10, 400), "psi": (35, 125), "rad": (-0.02, 0.02), "lb/in": (1_000, 6_000)}
+SPECIAL = {
+    "axle_tire_count": (2, 4),
+    "chain_count": (0, 1, 2),
+    "truck_rear_tire_count": (2, 4),
+    "built_year": (2019, 2026),
+    "front_restoration": (0.0, 0.5, 1.0),
+    "hitch_ahead_in": (-60.0, -48.0, 0.0, 4.0),
+    "coupler_ball_size_in": (2.0, 2.3125, 3.0),
+    "hitch_ball_size_in": (2.0, 2.3125, 3.0),
+    "truck_label_gcwr_lb": (0.0, 24_000.0, 30_000.0),
+    "truck_wheelbase_in": (140.0, 160.0, 176.0),
+    "coupler_height_in": (18.0, 20.0, 24.0),
+    "hitch_height_in": (18.0, 20.0, 24.0),
+    "coupler_height_min_in": (14.0, 16.0),
+    "coupler_height_max_in": (24.0, 26.0),
+}
+
+
+def member_axis(name: str) -> str:
+    """Member axis of a column or quantity, ``""`` for none."""
+    return COLUMNS[name].per if name in COLUMNS else QUANTITIES[name].per
+
+
+def sample(name: str, rng: np.random.Generator, shape: tuple[int, ...] = ()) -> np.ndarray:
+    """Random plausible values of one input; a member axis comes in front where the name has one."""
+    full = (MEMBERS, *shape) if member_axis(name) else shape
+    if name.endswith("_present") and member_axis(name):
+        present = np.ones(full)
+        present[-1] = rng.integers(0, 2, shape)
+        return present
+    if name in ("axle_x_in",):
+        first = rng.uniform(150, 260, shape)
+        return first + 36.0 * np.arange(MEMBERS).reshape((-1,) + (1,) * len(shape))
+    codes = COLUMNS[name].codes if name in COLUMNS else ""
+    if codes:
+        return rng.integers(0, len(CODES[codes]), full).astype(float)
+    if name in SPECIAL:
+        return rng.choice(np.array(SPECIAL[name], float), full)
+    unit = unit_of(name)
+    if unit in RANGES:
+        return np.round(rng.uniform(*RANGES[unit], full), 1 if unit != "rad" else 6)
+    return rng.integers(0, 2, full).astype(float)
+
+
+def inputs(names: tuple[str, ...], rng: np.random.Generator, shape: tuple[int, ...] = ()) -> dict[str, np.ndarray]:
+    """One random set of inputs for a function's parameters."""
+    return {n: sample(n, rng, shape) for n in names}
