@@ -1,0 +1,59 @@
+"""What every thing and every part of a thing is: immutable, no unknown keys, one basis for its values."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Annotated, Any, ClassVar, Literal, Self
+
+from pydantic import BaseModel, ConfigDict, Field, ModelWrapValidatorHandler, model_validator
+from pydantic_core import PydanticCustomError
+
+from rubrail.quantity.basis import BASES
+from rubrail.things.measure import FILE_BASIS
+
+Contradiction = tuple[str, Any, str]
+"""Field (dotted, within the thing), what it says, and what it must be for the thing to make sense."""
+
+Basis = Literal["label", "weighed", "measured", "maker", "estimated", "typical"]
+Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")]
+Line = Annotated[str, Field(min_length=1, max_length=200)]
+Money = Annotated[Decimal, Field(ge=0, le=10_000_000, max_digits=12, decimal_places=2)]
+Text = Annotated[str, Field(max_length=4000)]
+
+
+class Part(BaseModel):
+    """A table of a file."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True, allow_inf_nan=False)
+
+    basis: Annotated[Basis | None, Field(description="basis of every value in this table that states none")] = None
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _with_basis(cls, data: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        basis = data.get("basis") if isinstance(data, dict) else None
+        if basis not in BASES:
+            return handler(data)
+        token = FILE_BASIS.set(basis)
+        try:
+            return handler(data)
+        finally:
+            FILE_BASIS.reset(token)
+
+
+class Thing(Part):
+    """A file's whole content: something with an id that is checked for sense as a whole."""
+
+    schema_name: ClassVar[str] = ""
+
+    id: Annotated[Id, Field(description="its own name in the yard: letters, digits, dot, hyphen, underscore")]
+
+    @model_validator(mode="after")
+    def _makes_sense(self) -> Self:
+        found = list(self.contradictions())
+        if found:
+            raise PydanticCustomError("contradictions", "contradicts itself", {"found": found})
+        return self
+
+    def contradictions(self) -> Iterator[Contradiction]:
+        """Fields that cannot all be true together; none by default."""
+        return iter(())
