@@ -107,3 +107,5 @@ class Weighing:
     settle: tuple[Need, ...]
     unknown: tuple[Need, ...]
     remedies: tuple[Remedy, ...]
+    truck_title: str = ""
+    haul_title: str = ""
