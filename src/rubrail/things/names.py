@@ -189,6 +189,11 @@ TRUCK = _columns(
         "truck.size.bed_rail_height_in",
         "ground to the top of the bed rail, truck unladen",
     ),
+    (
+        "bed_end_behind_axle_in",
+        "truck.size.bed_end_behind_rear_axle_in",
+        "rear axle to the rear end of the bed",
+    ),
     ("hitch_to_cab_in", "truck.size.hitch_to_cab_in", "coupling point to the back of the cab"),
     ("brake_controller_fitted", "truck.brake_controller", "1 where the truck has a trailer brake controller"),
     ("truck_plug", "truck.plug", "lighting and brake plug of the truck", "plug_kind"),
