@@ -107,5 +107,3 @@ class Weighing:
     settle: tuple[Need, ...]
     unknown: tuple[Need, ...]
     remedies: tuple[Remedy, ...]
-    truck_title: str = ""
-    haul_title: str = ""
