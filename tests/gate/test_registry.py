@@ -86,6 +86,10 @@ def test_each_cell_of_an_array_call_equals_the_scalar_call(name):
             np.testing.assert_array_equal(whole[(..., *cell)], part)
 
 
+# A limit that applies only once it is stated; unstated, it is told as a duty.
+ONLY_WHEN_STATED = {("registered-weight", "truck_registered_lb")}
+
+
 @pytest.mark.parametrize("name", EVERY)
 def test_an_unknown_input_is_never_ignored_where_it_matters(name):
     """nan gives nan, unless no value of that input would have changed the answer."""
@@ -94,7 +98,7 @@ def test_an_unknown_input_is_never_ignored_where_it_matters(name):
     seen_unknown = set()
     for _ in range(80):
         values = inputs(e.inputs, rng)
-        for n in e.inputs:
+        for n in (n for n in e.inputs if (name, n) not in ONLY_WHEN_STATED):
             unknown = dict(values)
             unknown[n] = np.array(values[n], float)
             if member_axis(n):
@@ -115,7 +119,7 @@ def test_an_unknown_input_is_never_ignored_where_it_matters(name):
                     other[n][...] = fresh
                 for a, b in zip(got, results(e, other), strict=True):
                     np.testing.assert_array_equal(np.broadcast_arrays(a, b)[0], np.broadcast_arrays(a, b)[1], n)
-    missed = {n for n in e.inputs if not n.endswith("_present")} - seen_unknown
+    missed = {n for n in e.inputs if not n.endswith("_present") and (name, n) not in ONLY_WHEN_STATED} - seen_unknown
     assert not missed, f"nan in {missed} was never seen to give nan"
 
 

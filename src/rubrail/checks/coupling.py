@@ -22,7 +22,12 @@ BALL, GOOSENECK, KINGPIN, PINTLE = range(4)
     settle="read the rating stamped on the coupler",
 )
 def coupler_gross(*, trailer_gross_lb, coupler_gross_rating_lb):
-    """Loaded trailer against the gross rating of its coupler."""
+    """Loaded trailer against the gross rating of its coupler.
+
+    References
+    ----------
+    COUPLING-RATINGS
+    """
     return trailer_gross_lb, coupler_gross_rating_lb
 
 
@@ -38,7 +43,12 @@ def coupler_gross(*, trailer_gross_lb, coupler_gross_rating_lb):
     settle="weigh the coupler load, and read the rating on the coupler",
 )
 def coupler_vertical(*, coupler_load_lb, coupler_vertical_rating_lb):
-    """Coupler load against the vertical rating of the coupler."""
+    """Coupler load against the vertical rating of the coupler.
+
+    References
+    ----------
+    COUPLING-RATINGS
+    """
     return coupler_load_lb, coupler_vertical_rating_lb
 
 
@@ -60,7 +70,12 @@ def _as_used(weight_distribution, carrying, distributing):
     settle="read the ratings on the hitch's label",
 )
 def hitch_gross(*, trailer_gross_lb, weight_distribution, hitch_gross_rating_lb, hitch_wd_gross_rating_lb):
-    """Loaded trailer against the hitch's gross rating as used: weight-carrying or distributing."""
+    """Loaded trailer against the hitch's gross rating as used: weight-carrying or distributing.
+
+    References
+    ----------
+    COUPLING-RATINGS
+    """
     return trailer_gross_lb, _as_used(weight_distribution, hitch_gross_rating_lb, hitch_wd_gross_rating_lb)
 
 
@@ -76,7 +91,12 @@ def hitch_gross(*, trailer_gross_lb, weight_distribution, hitch_gross_rating_lb,
     settle="weigh the coupler load, and read the ratings on the hitch's label",
 )
 def hitch_vertical(*, coupler_load_lb, weight_distribution, hitch_vertical_rating_lb, hitch_wd_vertical_rating_lb):
-    """Coupler load, before the spring bars are drawn up, against the hitch's vertical rating as used."""
+    """Coupler load, before the spring bars are drawn up, against the hitch's vertical rating as used.
+
+    References
+    ----------
+    COUPLING-RATINGS
+    """
     return coupler_load_lb, _as_used(weight_distribution, hitch_vertical_rating_lb, hitch_wd_vertical_rating_lb)
 
 
@@ -93,7 +113,12 @@ def hitch_vertical(*, coupler_load_lb, weight_distribution, hitch_vertical_ratin
     settle="look at what is on the truck",
 )
 def hitch_kind(*, hitch_present):
-    """Whether the truck has a hitch of the trailer's kind."""
+    """Whether the truck has a hitch of the trailer's kind.
+
+    References
+    ----------
+    COUPLING-MATCH
+    """
     return 1.0, hitch_present
 
 
@@ -110,7 +135,12 @@ def hitch_kind(*, hitch_present):
     settle="read the size stamped on ball and coupler",
 )
 def ball_size(*, coupling_kind, coupler_ball_size_in, hitch_ball_size_in):
-    """Ball on the truck against the ball the coupler is made for; ball couplers and goosenecks only."""
+    """Ball on the truck against the ball the coupler is made for; ball couplers and goosenecks only.
+
+    References
+    ----------
+    BALL-MATCH
+    """
     kind = np.asarray(coupling_kind, float)
     apart = np.abs(np.asarray(coupler_ball_size_in, float) - hitch_ball_size_in)
     same = np.where(np.isnan(apart + kind), np.nan, apart < 0.01)
@@ -129,7 +159,12 @@ def ball_size(*, coupling_kind, coupler_ball_size_in, hitch_ball_size_in):
     settle="read the size stamped on ball and coupler",
 )
 def gooseneck_ball(*, coupling_kind, coupler_ball_size_in, trailer_gross_lb):
-    """Loaded gooseneck on a ball smaller than 3 in against the weight up to which the trade uses one."""
+    """Loaded gooseneck on a ball smaller than 3 in against the weight up to which the trade uses one.
+
+    References
+    ----------
+    COMMON-PRACTICE
+    """
     most = figure("towing-guidance", "gooseneck_small_ball_gross_lb")
     kind, size = np.asarray(coupling_kind, float), np.asarray(coupler_ball_size_in, float)
     small = np.where(np.isnan(size + kind), np.nan, size < 2.99)
@@ -150,7 +185,12 @@ def gooseneck_ball(*, coupling_kind, coupler_ball_size_in, trailer_gross_lb):
     settle="say whether weight distribution is used",
 )
 def distribution_kind(*, weight_distribution, coupling_kind):
-    """Weight distribution in use against whether the coupling takes it."""
+    """Weight distribution in use against whether the coupling takes it.
+
+    References
+    ----------
+    DISTRIBUTION-KIND
+    """
     kind = np.asarray(coupling_kind, float)
     return weight_distribution, np.where(np.isnan(kind), np.nan, kind == BALL)
 
@@ -167,7 +207,12 @@ def distribution_kind(*, weight_distribution, coupling_kind):
     settle="weigh the coupler load",
 )
 def coupler_lift(*, trailer_gross_lb, coupler_load_lb):
-    """What the axles carry against the whole weight: were it more, the coupler would be lifting."""
+    """What the axles carry against the whole weight: were it more, the coupler would be lifting.
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return trailer_gross_lb - coupler_load_lb, trailer_gross_lb
 
 
@@ -184,7 +229,12 @@ def coupler_lift(*, trailer_gross_lb, coupler_load_lb):
     settle="weigh the coupler load",
 )
 def coupler_share_low(*, coupling_kind, trailer_gross_lb, coupler_load_lb):
-    """Coupler load against the low end of the share advised for the kind of coupling."""
+    """Coupler load against the low end of the share advised for the kind of coupling.
+
+    References
+    ----------
+    SHARE-GUIDANCE, SHARE-PINTLE
+    """
     return by_code(coupling_kind, column("coupler-shares", "low")) * trailer_gross_lb, coupler_load_lb
 
 
@@ -200,5 +250,10 @@ def coupler_share_low(*, coupling_kind, trailer_gross_lb, coupler_load_lb):
     settle="weigh the coupler load",
 )
 def coupler_share_high(*, coupling_kind, trailer_gross_lb, coupler_load_lb):
-    """Coupler load against the high end of the share advised for the kind of coupling."""
+    """Coupler load against the high end of the share advised for the kind of coupling.
+
+    References
+    ----------
+    SHARE-GUIDANCE, SHARE-PINTLE
+    """
     return coupler_load_lb, by_code(coupling_kind, column("coupler-shares", "high")) * trailer_gross_lb

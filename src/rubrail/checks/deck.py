@@ -36,7 +36,12 @@ def _for_present(present, demand, limit):
     settle="measure the machine's wheels or tracks from its foremost point",
 )
 def deck_front(*, item_present, item_front_x_in, item_contact_front_in, deck_front_x_in):
-    """Front edge of the deck against where each piece's contact begins."""
+    """Front edge of the deck against where each piece's contact begins.
+
+    References
+    ----------
+    DECK-FIT
+    """
     begins = np.asarray(item_front_x_in, float) + item_contact_front_in
     return _for_present(item_present, deck_front_x_in, begins)
 
@@ -55,7 +60,12 @@ def deck_front(*, item_present, item_front_x_in, item_contact_front_in, deck_fro
     settle="measure the machine's wheels or tracks from its foremost point",
 )
 def deck_rear(*, item_present, item_front_x_in, item_contact_rear_in, deck_flat_rear_x_in):
-    """Where each piece's contact ends against the end of the level deck."""
+    """Where each piece's contact ends against the end of the level deck.
+
+    References
+    ----------
+    DECK-FIT
+    """
     ends = np.asarray(item_front_x_in, float) + item_contact_rear_in
     return _for_present(item_present, ends, deck_flat_rear_x_in)
 
@@ -75,7 +85,12 @@ def deck_rear(*, item_present, item_front_x_in, item_contact_rear_in, deck_flat_
     settle="measure the machine's length as carried",
 )
 def body_clear_of_neck(*, item_present, item_front_x_in, deck_front_x_in, coupling_kind):
-    """Front edge of the deck against the foremost point of each piece; goosenecks and kingpins only."""
+    """Front edge of the deck against the foremost point of each piece; goosenecks and kingpins only.
+
+    References
+    ----------
+    DECK-FIT
+    """
     kind = np.asarray(coupling_kind, float)
     neck = np.where(np.isnan(kind), np.nan, (kind == GOOSENECK) | (kind == KINGPIN))
     return _for_present(of_present(present=item_present, value=neck), deck_front_x_in, item_front_x_in)
@@ -96,7 +111,12 @@ def body_clear_of_neck(*, item_present, item_front_x_in, deck_front_x_in, coupli
     settle="measure the machine's length as carried, and try a tight turn",
 )
 def body_over_tongue(*, item_present, item_front_x_in, deck_front_x_in, coupling_kind):
-    """Front edge of the deck against the foremost point of each piece; balls and pintles only."""
+    """Front edge of the deck against the foremost point of each piece; balls and pintles only.
+
+    References
+    ----------
+    DECK-FIT
+    """
     kind = np.asarray(coupling_kind, float)
     tongue = np.where(np.isnan(kind), np.nan, (kind == BALL) | (kind == PINTLE))
     return _for_present(of_present(present=item_present, value=tongue), deck_front_x_in, item_front_x_in)
@@ -123,6 +143,10 @@ def pieces_apart(*, item_present, item_front_x_in, item_length_in):
     For each piece, the one ahead of it that comes nearest to it or overlaps it most is taken; the foremost piece has
     none. Of two with the same front the earlier in the list counts as ahead. Linear in the positions for as long as
     the order stays the same.
+
+    References
+    ----------
+    DECK-FIT
     """
     present, front, length = np.broadcast_arrays(
         *(np.asarray(a, float) for a in (item_present, item_front_x_in, item_length_in))
@@ -156,7 +180,12 @@ def pieces_apart(*, item_present, item_front_x_in, item_length_in):
     settle="measure the width over the machine's wheels or tracks",
 )
 def deck_width(*, item_present, item_contact_width_in, deck_width_in):
-    """Width over each piece's wheels or tracks against the deck's width."""
+    """Width over each piece's wheels or tracks against the deck's width.
+
+    References
+    ----------
+    DECK-FIT
+    """
     return _for_present(item_present, item_contact_width_in, deck_width_in)
 
 
@@ -174,7 +203,12 @@ def deck_width(*, item_present, item_contact_width_in, deck_width_in):
     settle="measure the machine's full width, and the clear width between the fenders",
 )
 def between_fenders(*, item_present, item_width_in, deck_kind, between_fenders_in):
-    """Width of each piece against the clear width between the fenders, where the deck lies between them."""
+    """Width of each piece against the clear width between the fenders, where the deck lies between them.
+
+    References
+    ----------
+    DECK-FIT
+    """
     kind = np.asarray(deck_kind, float)
     between = np.where(np.isnan(kind), np.nan, kind == BETWEEN_FENDERS)
     return _for_present(of_present(present=item_present, value=between), item_width_in, between_fenders_in)

@@ -35,7 +35,12 @@ def _where(condition, yes, no):
     settle="read the grade and size of the chains and their hooks",
 )
 def chain_strength(*, coupling_kind, trailer_gross_lb, chain_count, chain_strength_lb):
-    """Loaded trailer on a ball or pintle against the breaking strength of its safety chains together."""
+    """Loaded trailer on a ball or pintle against the breaking strength of its safety chains together.
+
+    References
+    ----------
+    CHAIN-STRENGTH
+    """
     tongue = _on_tongue(coupling_kind)
     strength = np.asarray(chain_count, float) * chain_strength_lb
     return _where(tongue, trailer_gross_lb, 0.0), _where(tongue, strength, np.inf)
@@ -53,7 +58,12 @@ def chain_strength(*, coupling_kind, trailer_gross_lb, chain_count, chain_streng
     settle="read the grade and size of the chains, and ask the state",
 )
 def gooseneck_chains(*, coupling_kind, trailer_gross_lb, chain_count, chain_strength_lb):
-    """Loaded gooseneck against the breaking strength of its safety chains together."""
+    """Loaded gooseneck against the breaking strength of its safety chains together.
+
+    References
+    ----------
+    CHAIN-GOOSENECK
+    """
     kind = np.asarray(coupling_kind, float)
     gooseneck = np.where(np.isnan(kind), np.nan, kind == GOOSENECK)
     strength = np.asarray(chain_count, float) * chain_strength_lb
@@ -73,7 +83,12 @@ def gooseneck_chains(*, coupling_kind, trailer_gross_lb, chain_count, chain_stre
     settle="look at both plugs",
 )
 def plug_match(*, trailer_plug, truck_plug):
-    """Whether trailer and truck have the same plug."""
+    """Whether trailer and truck have the same plug.
+
+    References
+    ----------
+    PLUG-MATCH
+    """
     trailer, truck = np.asarray(trailer_plug, float), np.asarray(truck_plug, float)
     return 1.0, np.where(np.isnan(trailer + truck), np.nan, trailer == truck)
 
@@ -93,14 +108,19 @@ def plug_match(*, trailer_plug, truck_plug):
     settle="look for the controller in the cab",
 )
 def brake_controller(*, axle_present, axle_braked, axle_brake_kind, brake_controller_fitted):
-    """Need of a brake controller (any axle there with electric brakes) against whether the truck has one."""
+    """Need of a brake controller (any axle there with electric brakes) against whether the truck has one.
+
+    References
+    ----------
+    BRAKE-CONTROLLER
+    """
     kind, braked = np.asarray(axle_brake_kind, float), np.asarray(axle_braked, float)
     present = np.asarray(axle_present, float)
     electric = np.where(np.isnan(kind), np.nan, (kind == ELECTRIC) | (kind == ELECTRIC_OVER_HYDRAULIC))
     needs = _where(present, _where(braked, electric, 0.0), 0.0)
     # One axle known to need it settles the matter; without such an axle an unknown one keeps it open.
     need = np.where((needs == 1).any(axis=0), 1.0, needs.sum(axis=0))
-    return need, np.where(need == 0, 1.0, brake_controller_fitted)
+    return need, np.where(need == 0, np.inf, brake_controller_fitted)
 
 
 @check(
@@ -117,7 +137,12 @@ def brake_controller(*, axle_present, axle_braked, axle_brake_kind, brake_contro
     settle="measure the hitch's height with the truck loaded to tow",
 )
 def hitch_too_low(*, hitch_height_in, coupler_height_min_in, coupler_height_max_in):
-    """Lowest setting of an adjustable coupler against the hitch's height."""
+    """Lowest setting of an adjustable coupler against the hitch's height.
+
+    References
+    ----------
+    TOW-LEVEL
+    """
     low, high = np.asarray(coupler_height_min_in, float), np.asarray(coupler_height_max_in, float)
     adjusts = np.where(np.isnan(low + high), np.nan, high > low)
     return _where(adjusts, low, 0.0), _where(adjusts, hitch_height_in, np.inf)
@@ -136,7 +161,12 @@ def hitch_too_low(*, hitch_height_in, coupler_height_min_in, coupler_height_max_
     settle="measure the hitch's height with the truck loaded to tow",
 )
 def hitch_too_high(*, hitch_height_in, coupler_height_min_in, coupler_height_max_in):
-    """Hitch's height against the highest setting of an adjustable coupler."""
+    """Hitch's height against the highest setting of an adjustable coupler.
+
+    References
+    ----------
+    TOW-LEVEL
+    """
     low, high = np.asarray(coupler_height_min_in, float), np.asarray(coupler_height_max_in, float)
     adjusts = np.where(np.isnan(low + high), np.nan, high > low)
     return _where(adjusts, hitch_height_in, 0.0), _where(adjusts, high, np.inf)
@@ -155,7 +185,12 @@ def hitch_too_high(*, hitch_height_in, coupler_height_min_in, coupler_height_max
     settle="measure the frame's height at both ends with the rig hitched and loaded",
 )
 def level_trim(*, trim_rad):
-    """Rise or fall of the frame over ten feet against one inch."""
+    """Rise or fall of the frame over ten feet against one inch.
+
+    References
+    ----------
+    TOW-LEVEL
+    """
     return 120.0 * np.abs(trim_rad), figure("towing-guidance", "level_in_per_120_in")
 
 
@@ -172,7 +207,12 @@ def level_trim(*, trim_rad):
     settle="measure the bed rail's height loaded to tow, and the neck's underside",
 )
 def neck_over_rail(*, coupling_kind, neck_over_bed_in, bed_rail_height_in):
-    """Bed rail's height against the height of the neck's underside over it; goosenecks and kingpins only."""
+    """Bed rail's height against the height of the neck's underside over it; goosenecks and kingpins only.
+
+    References
+    ----------
+    NECK-CLEARANCE
+    """
     tongue = _on_tongue(coupling_kind)
     neck = 1.0 - tongue
     return _where(neck, bed_rail_height_in, 0.0), _where(neck, neck_over_bed_in, np.inf)
@@ -192,7 +232,12 @@ def neck_over_rail(*, coupling_kind, neck_over_bed_in, bed_rail_height_in):
     settle="measure the bed rail's height loaded to tow, and the neck's underside",
 )
 def neck_clearance(*, coupling_kind, neck_over_bed_in, bed_rail_height_in):
-    """Six inches against the room between neck and bed rail; goosenecks and kingpins only."""
+    """Six inches against the room between neck and bed rail; goosenecks and kingpins only.
+
+    References
+    ----------
+    NECK-CLEARANCE
+    """
     neck = 1.0 - _on_tongue(coupling_kind)
     room = neck_over_bed_in - np.asarray(bed_rail_height_in, float)
     return _where(neck, figure("towing-guidance", "neck_clearance_in"), 0.0), _where(neck, room, np.inf)
@@ -211,6 +256,11 @@ def neck_clearance(*, coupling_kind, neck_over_bed_in, bed_rail_height_in):
     settle="measure from the hitch to the back of the cab, and from the coupling to the neck's foremost corner",
 )
 def neck_swing(*, coupling_kind, neck_swing_in, hitch_to_cab_in):
-    """Reach of the neck's foremost corner against the distance to the cab; goosenecks and kingpins only."""
+    """Reach of the neck's foremost corner against the distance to the cab; goosenecks and kingpins only.
+
+    References
+    ----------
+    NECK-SWING
+    """
     neck = 1.0 - _on_tongue(coupling_kind)
     return _where(neck, neck_swing_in, 0.0), _where(neck, hitch_to_cab_in, np.inf)

@@ -52,6 +52,10 @@ def overall_height_in(
 
     A piece stands on the deck at its level height, lifted by the trim at whichever of its ends trim lifts more.
     What the springs and tires give under the load is not taken off.
+
+    References
+    ----------
+    SPRING-AXLES
     """
     trim = np.asarray(trim_rad, float)
     lift = coupler_raise_in - np.minimum(trim * item_front_x_in, trim * item_rear_x_in)

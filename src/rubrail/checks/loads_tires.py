@@ -23,7 +23,12 @@ from rubrail.rules.tables import by_code, column
 def axle_tire_load_lb(
     *, axle_present, axle_tire_max_load_lb, axle_tire_max_pressure_psi, axle_tire_pressure_psi, axle_tire_family
 ):
-    """Load one tire of each axle may carry at the pressure it is run at; 0 for an axle not there. [lb]"""
+    """Load one tire of each axle may carry at the pressure it is run at; 0 for an axle not there. [lb]
+
+    References
+    ----------
+    TIRE-PRESSURE-LAW, TIRE-STIFFNESS, TIRE-PASSENGER-DERATE
+    """
     load = tires.tire_load_lb(
         max_load_lb=axle_tire_max_load_lb,
         max_pressure_psi=axle_tire_max_pressure_psi,
@@ -41,7 +46,12 @@ def axle_tire_load_lb(
     sources=("TIRE-GAWR",),
 )
 def axle_tires_lb(*, axle_present, axle_tire_count, axle_tire_load_lb):
-    """Load all tires of each axle may carry together; 0 for an axle not there. [lb]"""
+    """Load all tires of each axle may carry together; 0 for an axle not there. [lb]
+
+    References
+    ----------
+    TIRE-GAWR
+    """
     return of_present(present=axle_present, value=np.asarray(axle_tire_count, float) * axle_tire_load_lb)
 
 

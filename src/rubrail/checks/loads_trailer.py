@@ -15,7 +15,12 @@ from rubrail.mechanics.members import of_present, sum_of_present
     sources=("STATICS-BALANCE",),
 )
 def cargo_weight_lb(*, item_present, item_weight_lb):
-    """Weight of everything on the deck. [lb]"""
+    """Weight of everything on the deck. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return sum_of_present(present=item_present, value=item_weight_lb)
 
 
@@ -26,7 +31,12 @@ def cargo_weight_lb(*, item_present, item_weight_lb):
     sources=("STATICS-BALANCE",),
 )
 def item_x_in(*, item_present, item_front_x_in, item_cg_in):
-    """Coupling point to the center of gravity of each piece of cargo; 0 for a piece that is not there. [in]"""
+    """Coupling point to the center of gravity of each piece of cargo; 0 for a piece that is not there. [in]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return of_present(present=item_present, value=np.asarray(item_front_x_in, float) + item_cg_in)
 
 
@@ -46,7 +56,12 @@ def item_rear_x_in(*, item_present, item_front_x_in, item_length_in):
     sources=("STATICS-BALANCE",),
 )
 def trailer_gross_lb(*, trailer_empty_weight_lb, cargo_weight_lb):
-    """Weight of the loaded trailer, the part on the coupler included. [lb]"""
+    """Weight of the loaded trailer, the part on the coupler included. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return trailer_empty_weight_lb + cargo_weight_lb
 
 
@@ -56,7 +71,12 @@ def trailer_gross_lb(*, trailer_empty_weight_lb, cargo_weight_lb):
     sources=("STATICS-BALANCE",),
 )
 def axle_group_x_in(*, axle_present, axle_x_in):
-    """Mean place of the trailer's axles. [in]"""
+    """Mean place of the trailer's axles. [in]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return balance.axle_group_x_in(axle_present=axle_present, axle_x_in=axle_x_in)
 
 
@@ -92,7 +112,12 @@ def coupler_raise_in(*, hitch_height_in, coupler_setting_in):
     sources=("SPRING-AXLES",),
 )
 def trim_rad(*, axle_present, axle_x_in, coupler_raise_in, suspension_kind):
-    """Nose-up pitch of the trailer as hitched; it does not depend on the cargo. [rad]"""
+    """Nose-up pitch of the trailer as hitched; it does not depend on the cargo. [rad]
+
+    References
+    ----------
+    SPRING-AXLES
+    """
     return suspension.pitch_rad(
         axle_present=axle_present,
         axle_x_in=axle_x_in,
@@ -107,7 +132,12 @@ def trim_rad(*, axle_present, axle_x_in, coupler_raise_in, suspension_kind):
     sources=("SPRING-AXLES",),
 )
 def off_level_lb(*, axle_present, axle_x_in, suspension_rate_lb_per_in, coupler_raise_in, suspension_kind):
-    """Load that pitch adds to each independently sprung axle; 0 on equalized axles and when level. [lb]"""
+    """Load that pitch adds to each independently sprung axle; 0 on equalized axles and when level. [lb]
+
+    References
+    ----------
+    SPRING-AXLES
+    """
     return suspension.off_level_shift_lb(
         axle_present=axle_present,
         axle_x_in=axle_x_in,
@@ -128,7 +158,12 @@ def off_level_lb(*, axle_present, axle_x_in, suspension_rate_lb_per_in, coupler_
 def axle_group_level_lb(
     *, trailer_empty_weight_lb, trailer_empty_coupler_lb, item_present, item_weight_lb, item_x_in, axle_group_x_in
 ):
-    """Load on all axles with the trailer level: the empty trailer's part, and the cargo's by moments. [lb]"""
+    """Load on all axles with the trailer level: the empty trailer's part, and the cargo's by moments. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     cargo = sum_of_present(present=item_present, value=np.asarray(item_weight_lb, float) * item_x_in)
     return trailer_empty_weight_lb - trailer_empty_coupler_lb + cargo / axle_group_x_in
 
@@ -139,7 +174,12 @@ def axle_group_level_lb(
     sources=("STATICS-BALANCE",),
 )
 def coupler_load_lb(*, trailer_gross_lb, axle_group_level_lb, off_level_lb):
-    """Load on the coupling point as a scale under it would read, before any weight distribution. [lb]"""
+    """Load on the coupling point as a scale under it would read, before any weight distribution. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE
+    """
     return trailer_gross_lb - axle_group_level_lb - np.asarray(off_level_lb).sum(axis=0)
 
 
@@ -154,7 +194,12 @@ def coupler_load_lb(*, trailer_gross_lb, axle_group_level_lb, off_level_lb):
 def distribution_return_lb(
     *, coupler_load_lb, hitch_ahead_in, axle_group_x_in, weight_distribution, front_restoration
 ):
-    """What the spring bars take off the coupler and put on the trailer's axles; 0 without them. [lb]"""
+    """What the spring bars take off the coupler and put on the trailer's axles; 0 without them. [lb]
+
+    References
+    ----------
+    WEIGHT-DISTRIBUTION
+    """
     used = np.asarray(weight_distribution, float)
     back = truck.distribution_return_lb(
         coupler_load_lb=coupler_load_lb,
@@ -171,7 +216,12 @@ def distribution_return_lb(
     sources=("STATICS-BALANCE", "WEIGHT-DISTRIBUTION"),
 )
 def axle_group_load_lb(*, axle_group_level_lb, off_level_lb, distribution_return_lb):
-    """Load on all the trailer's axles together, trim and weight distribution included. [lb]"""
+    """Load on all the trailer's axles together, trim and weight distribution included. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE, WEIGHT-DISTRIBUTION
+    """
     return axle_group_level_lb + np.asarray(off_level_lb).sum(axis=0) + distribution_return_lb
 
 
@@ -185,11 +235,16 @@ def axle_group_load_lb(*, axle_group_level_lb, off_level_lb, distribution_return
     sources=("STATICS-BALANCE", "SPRING-AXLES", "WEIGHT-DISTRIBUTION"),
 )
 def axle_load_lb(*, axle_present, axle_group_level_lb, distribution_return_lb, off_level_lb):
-    """Load on each axle: an even share, and what trim adds on independent axles; 0 for an axle not there. [lb]"""
+    """Load on each axle: an even share, and what trim adds on independent axles; 0 for an axle not there. [lb]
+
+    References
+    ----------
+    STATICS-BALANCE, SPRING-AXLES, WEIGHT-DISTRIBUTION
+    """
     level = suspension.even_share_lb(
         axle_present=axle_present, group_load_lb=axle_group_level_lb + np.asarray(distribution_return_lb)
     )
-    return level + off_level_lb
+    return of_present(present=axle_present, value=level + off_level_lb)
 
 
 @quantity(
@@ -204,6 +259,10 @@ def neck_over_bed_in(*, neck_underside_height_in, coupler_raise_in, trim_rad, hi
     """Ground to the neck's underside where it passes over the rear end of the bed, at the trim as hitched. [in]
 
     A hitch above the coupler's setting lifts the neck by as much at the coupling, and by less toward the axles.
+
+    References
+    ----------
+    NECK-TRIM
     """
     trim = np.asarray(trim_rad, float)
     drop = np.where(trim == 0, 0.0, trim * (np.asarray(hitch_ahead_in, float) + bed_end_behind_axle_in))

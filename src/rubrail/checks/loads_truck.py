@@ -17,7 +17,12 @@ from rubrail.mechanics import truck
     sources=("STATICS-TRUCK",),
 )
 def truck_front_empty_lb(*, truck_front_axle_lb, gear_weight_lb, gear_x_in, truck_wheelbase_in):
-    """Front axle of the truck with its people and gear, no trailer hitched. [lb]"""
+    """Front axle of the truck with its people and gear, no trailer hitched. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK
+    """
     weight = np.asarray(gear_weight_lb, float)
     front = weight * (1.0 - np.asarray(gear_x_in, float) / truck_wheelbase_in)
     return truck_front_axle_lb + np.where(weight == 0, 0.0, front).sum(axis=0)
@@ -31,7 +36,12 @@ def truck_front_empty_lb(*, truck_front_axle_lb, gear_weight_lb, gear_x_in, truc
     sources=("STATICS-TRUCK",),
 )
 def truck_rear_empty_lb(*, truck_rear_axle_lb, gear_weight_lb, gear_x_in, truck_wheelbase_in):
-    """Rear axle of the truck with its people and gear, no trailer hitched. [lb]"""
+    """Rear axle of the truck with its people and gear, no trailer hitched. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK
+    """
     weight = np.asarray(gear_weight_lb, float)
     rear = weight * np.asarray(gear_x_in, float) / truck_wheelbase_in
     return truck_rear_axle_lb + np.where(weight == 0, 0.0, rear).sum(axis=0)
@@ -46,7 +56,12 @@ def truck_rear_empty_lb(*, truck_rear_axle_lb, gear_weight_lb, gear_x_in, truck_
     sources=("STATICS-TRUCK", "WEIGHT-DISTRIBUTION"),
 )
 def front_change_lb(*, coupler_load_lb, distribution_return_lb, hitch_ahead_in, truck_wheelbase_in, axle_group_x_in):
-    """Load the coupler and the spring bars together add to the front axle; negative where they lift it. [lb]"""
+    """Load the coupler and the spring bars together add to the front axle; negative where they lift it. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK, WEIGHT-DISTRIBUTION
+    """
     return truck.front_change_distributing_lb(
         coupler_load_lb=coupler_load_lb,
         return_lb=distribution_return_lb,
@@ -62,7 +77,12 @@ def front_change_lb(*, coupler_load_lb, distribution_return_lb, hitch_ahead_in, 
     sources=("STATICS-TRUCK", "WEIGHT-DISTRIBUTION"),
 )
 def truck_front_load_lb(*, truck_front_empty_lb, front_change_lb):
-    """Front axle of the truck with the trailer hitched. [lb]"""
+    """Front axle of the truck with the trailer hitched. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK, WEIGHT-DISTRIBUTION
+    """
     return truck_front_empty_lb + front_change_lb
 
 
@@ -72,7 +92,12 @@ def truck_front_load_lb(*, truck_front_empty_lb, front_change_lb):
     sources=("STATICS-TRUCK", "WEIGHT-DISTRIBUTION"),
 )
 def truck_rear_load_lb(*, truck_rear_empty_lb, coupler_load_lb, distribution_return_lb, front_change_lb):
-    """Rear axle of the truck with the trailer hitched. [lb]"""
+    """Rear axle of the truck with the trailer hitched. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK, WEIGHT-DISTRIBUTION
+    """
     return truck_rear_empty_lb + coupler_load_lb - distribution_return_lb - front_change_lb
 
 
@@ -82,7 +107,12 @@ def truck_rear_load_lb(*, truck_rear_empty_lb, coupler_load_lb, distribution_ret
     sources=("STATICS-TRUCK",),
 )
 def truck_gross_lb(*, truck_front_empty_lb, truck_rear_empty_lb, coupler_load_lb, distribution_return_lb):
-    """What the truck's two axles carry: truck, people, gear and what rests on the hitch. [lb]"""
+    """What the truck's two axles carry: truck, people, gear and what rests on the hitch. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK
+    """
     return truck_front_empty_lb + truck_rear_empty_lb + coupler_load_lb - distribution_return_lb
 
 
@@ -92,7 +122,12 @@ def truck_gross_lb(*, truck_front_empty_lb, truck_rear_empty_lb, coupler_load_lb
     sources=("STATICS-TRUCK",),
 )
 def combination_gross_lb(*, truck_front_empty_lb, truck_rear_empty_lb, trailer_gross_lb):
-    """Weight of truck and trailer together. [lb]"""
+    """Weight of truck and trailer together. [lb]
+
+    References
+    ----------
+    STATICS-TRUCK
+    """
     return truck_front_empty_lb + truck_rear_empty_lb + trailer_gross_lb
 
 

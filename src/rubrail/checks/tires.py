@@ -20,7 +20,12 @@ from rubrail.checks.registry import check
     settle="read load and pressure off the sidewall, gauge the tires cold, and weigh the axle",
 )
 def axle_tires(*, axle_present, axle_load_lb, axle_tires_lb):
-    """Load on each axle against what its tires carry at their pressure."""
+    """Load on each axle against what its tires carry at their pressure.
+
+    References
+    ----------
+    TIRE-GAWR, TIRE-PRESSURE-LAW, TIRE-STIFFNESS, TIRE-PASSENGER-DERATE
+    """
     absent = np.asarray(axle_present, float) == 0
     return np.where(absent, 0.0, axle_load_lb), np.where(absent, np.inf, axle_tires_lb)
 
@@ -38,7 +43,12 @@ def axle_tires(*, axle_present, axle_load_lb, axle_tires_lb):
     settle="read the load stamped on the wheels, and weigh the axle",
 )
 def axle_wheels(*, axle_present, axle_load_lb, axle_tire_count, axle_wheel_rating_lb):
-    """Load on each axle against what its wheels are rated for, one wheel a tire."""
+    """Load on each axle against what its wheels are rated for, one wheel a tire.
+
+    References
+    ----------
+    WHEEL-RATING
+    """
     absent = np.asarray(axle_present, float) == 0
     rated = np.asarray(axle_tire_count, float) * axle_wheel_rating_lb
     return np.where(absent, 0.0, axle_load_lb), np.where(absent, np.inf, rated)

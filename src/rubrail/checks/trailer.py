@@ -20,7 +20,12 @@ from rubrail.mechanics.members import sum_of_present
     settle="weigh the loaded trailer, coupler included",
 )
 def trailer_gross(*, trailer_gross_lb, trailer_gvwr_lb):
-    """Loaded trailer against the gross vehicle weight rating on its certification label."""
+    """Loaded trailer against the gross vehicle weight rating on its certification label.
+
+    References
+    ----------
+    LABEL-GVWR
+    """
     return trailer_gross_lb, trailer_gvwr_lb
 
 
@@ -36,7 +41,12 @@ def trailer_gross(*, trailer_gross_lb, trailer_gvwr_lb):
     settle="weigh the trailer's axles with the rig hitched and loaded",
 )
 def axle_group(*, axle_group_load_lb, axle_present, axle_gawr_lb):
-    """Load on the axle group against the sum of the axle ratings."""
+    """Load on the axle group against the sum of the axle ratings.
+
+    References
+    ----------
+    LABEL-GAWR
+    """
     return axle_group_load_lb, sum_of_present(present=axle_present, value=axle_gawr_lb)
 
 
@@ -53,6 +63,11 @@ def axle_group(*, axle_group_load_lb, axle_present, axle_gawr_lb):
     settle="weigh each axle of the trailer with the rig hitched and loaded",
 )
 def axle(*, axle_present, axle_load_lb, axle_gawr_lb):
-    """Load on each axle against its gross axle weight rating."""
+    """Load on each axle against its gross axle weight rating.
+
+    References
+    ----------
+    LABEL-GAWR, SPRING-AXLES
+    """
     absent = np.asarray(axle_present, float) == 0
     return np.where(absent, 0.0, axle_load_lb), np.where(absent, np.inf, axle_gawr_lb)

@@ -20,7 +20,12 @@ from rubrail.rules.tables import figure
     settle="weigh the truck's front axle with the loaded trailer hitched",
 )
 def truck_front_axle(*, truck_front_load_lb, truck_front_gawr_lb):
-    """Front axle load of the truck, hitched, against its axle rating."""
+    """Front axle load of the truck, hitched, against its axle rating.
+
+    References
+    ----------
+    LABEL-GAWR, STATICS-TRUCK
+    """
     return truck_front_load_lb, truck_front_gawr_lb
 
 
@@ -36,7 +41,12 @@ def truck_front_axle(*, truck_front_load_lb, truck_front_gawr_lb):
     settle="weigh the truck's rear axle with the loaded trailer hitched",
 )
 def truck_rear_axle(*, truck_rear_load_lb, truck_rear_gawr_lb):
-    """Rear axle load of the truck, hitched, against its axle rating."""
+    """Rear axle load of the truck, hitched, against its axle rating.
+
+    References
+    ----------
+    LABEL-GAWR, STATICS-TRUCK
+    """
     return truck_rear_load_lb, truck_rear_gawr_lb
 
 
@@ -52,7 +62,12 @@ def truck_rear_axle(*, truck_rear_load_lb, truck_rear_gawr_lb):
     settle="weigh the truck's two axles with the loaded trailer hitched",
 )
 def truck_gross(*, truck_gross_lb, truck_gvwr_lb):
-    """Weight on the truck's axles, hitched, against its gross vehicle weight rating."""
+    """Weight on the truck's axles, hitched, against its gross vehicle weight rating.
+
+    References
+    ----------
+    LABEL-GVWR, STATICS-TRUCK
+    """
     return truck_gross_lb, truck_gvwr_lb
 
 
@@ -68,7 +83,12 @@ def truck_gross(*, truck_gross_lb, truck_gvwr_lb):
     settle="weigh the whole loaded rig",
 )
 def combination_gross(*, combination_gross_lb, truck_gcwr_lb):
-    """Weight of the pair against the maker's gross combination weight rating."""
+    """Weight of the pair against the maker's gross combination weight rating.
+
+    References
+    ----------
+    MAKER-RATINGS
+    """
     return combination_gross_lb, truck_gcwr_lb
 
 
@@ -84,7 +104,12 @@ def combination_gross(*, combination_gross_lb, truck_gcwr_lb):
     settle="weigh the loaded trailer, and read the maker's trailer rating for this truck and hitch",
 )
 def truck_tow_rating(*, trailer_gross_lb, truck_tow_rating_lb):
-    """Loaded trailer against the truck maker's trailer rating for the kind of hitch."""
+    """Loaded trailer against the truck maker's trailer rating for the kind of hitch.
+
+    References
+    ----------
+    MAKER-RATINGS
+    """
     return trailer_gross_lb, truck_tow_rating_lb
 
 
@@ -100,7 +125,12 @@ def truck_tow_rating(*, trailer_gross_lb, truck_tow_rating_lb):
     settle="read the front tires' load at their pressure, and weigh the front axle",
 )
 def truck_front_tires(*, truck_front_load_lb, truck_front_tire_load_lb):
-    """Front axle load of the truck against what its two front tires carry."""
+    """Front axle load of the truck against what its two front tires carry.
+
+    References
+    ----------
+    TIRE-GAWR, STATICS-TRUCK
+    """
     return truck_front_load_lb, 2.0 * truck_front_tire_load_lb
 
 
@@ -116,7 +146,12 @@ def truck_front_tires(*, truck_front_load_lb, truck_front_tire_load_lb):
     settle="read the rear tires' load at their pressure, and weigh the rear axle",
 )
 def truck_rear_tires(*, truck_rear_load_lb, truck_rear_tire_count, truck_rear_tire_load_lb):
-    """Rear axle load of the truck against what its rear tires carry."""
+    """Rear axle load of the truck against what its rear tires carry.
+
+    References
+    ----------
+    TIRE-GAWR, STATICS-TRUCK
+    """
     return truck_rear_load_lb, truck_rear_tire_count * truck_rear_tire_load_lb
 
 
@@ -132,7 +167,12 @@ def truck_rear_tires(*, truck_rear_load_lb, truck_rear_tire_count, truck_rear_ti
     settle="weigh the truck's front axle with and without the loaded trailer",
 )
 def front_axle_lightening(*, truck_front_empty_lb, truck_front_load_lb):
-    """Front-axle load lost to the trailer against a fifth of what the axle carries without it."""
+    """Front-axle load lost to the trailer against a fifth of what the axle carries without it.
+
+    References
+    ----------
+    FRONT-LIGHTENING
+    """
     share = figure("towing-guidance", "front_lightening")
     return truck_front_empty_lb - truck_front_load_lb, share * truck_front_empty_lb
 
@@ -154,6 +194,10 @@ def steer_axle_share(*, truck_front_empty_lb, truck_rear_empty_lb, truck_front_l
 
     Limit: the front axle's surplus over a fifth of the truck without a trailer. Demand: a fifth of what the hitch
     adds to the truck, and what the front axle loses. limit - demand is the surplus with the trailer hitched.
+
+    References
+    ----------
+    STEER-SHARE
     """
     share = figure("towing-guidance", "steer_share")
     added = truck_gross_lb - truck_front_empty_lb - truck_rear_empty_lb
@@ -177,6 +221,10 @@ def registered_weight(*, combination_gross_lb, truck_registered_lb):
 
     A buyer seldom knows the figure at the desk and can change it at the counter, so an unstated registration
     does not make the rig unknown: it is told as the duty ``register-for`` instead.
+
+    References
+    ----------
+    REGISTERED-WEIGHT
     """
     unstated = np.isnan(np.asarray(truck_registered_lb, float))
     return np.where(unstated, 0.0, combination_gross_lb), np.where(unstated, np.inf, truck_registered_lb)
@@ -194,5 +242,10 @@ def registered_weight(*, combination_gross_lb, truck_registered_lb):
     settle="read the weight on the registration",
 )
 def register_for(*, combination_gross_lb, truck_registered_lb):
-    """Weight of the pair, which the registration must cover; not known while that is not stated."""
+    """Weight of the pair, which the registration must cover; not known while that is not stated.
+
+    References
+    ----------
+    REGISTERED-WEIGHT
+    """
     return combination_gross_lb, truck_registered_lb
