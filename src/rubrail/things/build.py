@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from rubrail.things.measure import Known, height, length, nominal, place, rating, weight, width
-from rubrail.things.part import Line, Part
+from rubrail.things.part import Flag, Line, Part, Whole
 
 
 class Beam(Part):
@@ -39,9 +39,9 @@ class Frame(Part):
     side_rail: Annotated[
         Literal["none", "flat bar", "channel", "tube", "angle", "pipe"] | None, Field(description="edge of the deck")
     ] = None
-    rub_rail: Annotated[bool | None, Field(description="flat bar outside the stake pockets")] = None
-    torque_tube: Annotated[bool | None, Field(description="a tube against twist joins the main beams")] = None
-    bridging: Annotated[bool | None, Field(description="a truss under the main beams")] = None
+    rub_rail: Annotated[Flag | None, Field(description="flat bar outside the stake pockets")] = None
+    torque_tube: Annotated[Flag | None, Field(description="a tube against twist joins the main beams")] = None
+    bridging: Annotated[Flag | None, Field(description="a truss under the main beams")] = None
     bracing: Annotated[Line | None, Field(description="other bracing, in words")] = None
     deck_material: Annotated[
         Literal["pine", "oak", "apitong", "rubber-infused plank", "steel tread plate", "aluminum", "mesh", "open"]
@@ -61,7 +61,7 @@ class Ramp(Part):
             "the deck; one across the full width; a tailgate; in two leaves"
         ),
     ]
-    count: Annotated[int, Field(ge=1, le=8, description="how many of them")] = 2
+    count: Annotated[Whole, Field(ge=1, le=8, description="how many of them")] = 2
     length_in: Annotated[Known, length(12, 240, "length of one, all leaves open")] = None
     width_in: Annotated[Known, width(6, 110, "width of one")] = None
     inner_gap_in: Annotated[Known, width(0, 90, "clear gap between two, as usually set")] = None
@@ -69,8 +69,8 @@ class Ramp(Part):
     rating_pair_lb: Annotated[Known, rating("lb", 200, 100_000, "load the pair is rated for")] = None
     weight_lb: Annotated[Known, weight(5, 2_000, "weight of one", "gear weight")] = None
     thickness_in: Annotated[Known, nominal("in", 0.25, 24, "depth of one, top to underside")] = None
-    stands: Annotated[bool | None, Field(description="legs under the rear of the trailer when loading")] = None
-    deck_when_folded: Annotated[bool, Field(description="folded, it may carry cargo as level deck")] = False
+    stands: Annotated[Flag | None, Field(description="legs under the rear of the trailer when loading")] = None
+    deck_when_folded: Annotated[Flag, Field(description="folded, it may carry cargo as level deck")] = False
     assist: Annotated[
         Literal["none", "spring", "hydraulic", "torsion bar"] | None, Field(description="what helps lift it")
     ] = None
@@ -82,7 +82,7 @@ class Ramp(Part):
 class Chains(Part):
     """Safety chains."""
 
-    count: Annotated[int | None, Field(ge=0, le=4, description="how many")] = None
+    count: Annotated[Whole | None, Field(ge=0, le=4, description="how many")] = None
     strength_lb: Annotated[Known, rating("lb", 500, 200_000, "least breaking strength of one")] = None
     size_in: Annotated[Known, nominal("in", 0.125, 1.5, "size of the chain")] = None
     grade: Annotated[Line | None, Field(description="grade of the chain")] = None
@@ -94,7 +94,7 @@ class Jack(Part):
     kind: Annotated[
         Literal["drop-leg", "pipe-mount", "two-speed", "hydraulic", "electric"] | None, Field(description="kind")
     ] = None
-    count: Annotated[int | None, Field(ge=1, le=4, description="how many")] = None
+    count: Annotated[Whole | None, Field(ge=1, le=4, description="how many")] = None
     rating_lb: Annotated[Known, rating("lb", 200, 60_000, "lifting or holding rating of one")] = None
 
 
@@ -103,6 +103,6 @@ class Equipment(Part):
 
     tag: Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$", description="what it is found by, lower case")]
     says: Annotated[Line | None, Field(description="what it is")] = None
-    count: Annotated[int, Field(ge=1, le=100, description="how many")] = 1
+    count: Annotated[Whole, Field(ge=1, le=100, description="how many")] = 1
     weight_lb: Annotated[Known, weight(0, 5_000, "weight of one", "gear weight")] = None
     from_coupler_in: Annotated[Known, place(-200, 900, "coupling point to its middle")] = None

@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from rubrail.things.measure import Known, Measure, angle, height, length, place, rating, weight, width
-from rubrail.things.part import Contradiction, Line, Part, Text, Thing
+from rubrail.things.part import Contradiction, Flag, Line, Part, Text, Thing, Whole
 from rubrail.things.sense import cargo_contradictions
 
 Place = Annotated[Known, place(-20, 600, "front of the machine to the axle")]
@@ -51,16 +51,16 @@ class Tie(Part):
     y_in: Annotated[Known, place(-100, 100, "right of the center line, seen from behind; negative left")] = None
     height_in: Annotated[Known, height(0, 160, "above what the machine stands on")] = None
     wll_lb: Annotated[Known, rating("lb", 100, 60_000, "working load limit, where the maker states it")] = None
-    both_sides: Annotated[bool, Field(description="the same on the other side")] = False
+    both_sides: Annotated[Flag, Field(description="the same on the other side")] = False
 
 
 class Pieces(Part):
     """Equal pieces stacked in one block: bales, pallets, bundles."""
 
-    count: Annotated[int, Field(ge=1, le=2_000, description="how many in all")]
-    abreast: Annotated[int, Field(ge=1, le=12, description="side by side across the deck")] = 1
-    layers: Annotated[int, Field(ge=1, le=12, description="full layers one on another")] = 1
-    on_top: Annotated[int, Field(ge=0, le=500, description="further pieces lying on the top layer")] = 0
+    count: Annotated[Whole, Field(ge=1, le=2_000, description="how many in all")]
+    abreast: Annotated[Whole, Field(ge=1, le=12, description="side by side across the deck")] = 1
+    layers: Annotated[Whole, Field(ge=1, le=12, description="full layers one on another")] = 1
+    on_top: Annotated[Whole, Field(ge=0, le=500, description="further pieces lying on the top layer")] = 0
     weight_lb: Annotated[Known, weight(1, 20_000, "weight of one")] = None
     length_in: Annotated[Known, length(2, 600, "length of one along the trailer")] = None
     width_in: Annotated[Known, width(2, 144, "width of one across the trailer")] = None
@@ -106,13 +106,13 @@ class Cargo(Thing):
     climbs_percent: Annotated[Known, Measure("nominal", "%", 2, 170, "steepest slope its manual allows, percent")] = (
         None
     )
-    either_way: Annotated[bool, Field(description="may travel facing forward or rearward")] = True
-    articulated: Annotated[bool | None, Field(description="it bends in the middle and must be locked")] = None
+    either_way: Annotated[Flag, Field(description="may travel facing forward or rearward")] = True
+    articulated: Annotated[Flag | None, Field(description="it bends in the middle and must be locked")] = None
     attachments: Annotated[
         tuple[Line, ...], Field(max_length=40, description="what the weight and places include: bucket, forks, cab")
     ] = ()
     accessory_count: Annotated[
-        int | None, Field(ge=0, le=12, description="hydraulic accessories that must be lowered and secured")
+        Whole | None, Field(ge=0, le=12, description="hydraulic accessories that must be lowered and secured")
     ] = None
     pieces: Annotated[Pieces | None, Field(description="equal pieces a block is made of")] = None
 

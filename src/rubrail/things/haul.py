@@ -8,18 +8,21 @@ from pydantic import Discriminator, Field, Tag
 from rubrail.things.cargo import Cargo
 from rubrail.things.limits import Limits
 from rubrail.things.measure import Known, nominal
-from rubrail.things.part import Contradiction, Id, Line, Part, Text, Thing
+from rubrail.things.part import Contradiction, Flag, Id, Line, Part, Text, Thing, Whole
 from rubrail.things.sense import haul_contradictions
 from rubrail.things.truck import Truck
 
+# Tags appear in the place of an error; no field can be called so.
+ID, TABLE = "=id", "=table"
+
 
 def _id_or_table(raw: Any) -> str:
-    return "id" if isinstance(raw, str) else "table"
+    return ID if isinstance(raw, str) else TABLE
 
 
 def _reference(model: type, says: str) -> Any:
     """A field that names another thing by id, or holds it."""
-    either = Annotated[model, Tag("table")] | Annotated[Id, Tag("id")]
+    either = Annotated[model, Tag(TABLE)] | Annotated[Id, Tag(ID)]
     return Annotated[either, Field(discriminator=Discriminator(_id_or_table), description=says)]
 
 
@@ -32,7 +35,7 @@ class Load(Part):
     """One piece of cargo of the haul, or several alike."""
 
     piece: PieceOrId
-    count: Annotated[int, Field(ge=1, le=12, description="how many alike")] = 1
+    count: Annotated[Whole, Field(ge=1, le=12, description="how many alike")] = 1
     facing: Annotated[
         Literal["either", "front-first", "rear-first"],
         Field(description="front-first: its front toward the truck; rear-first: its rear toward the truck"),
@@ -52,16 +55,16 @@ class Haul(Thing):
     use: Annotated[
         Literal["private", "own-business", "for-hire", "farm"] | None, Field(description="what the haul is for")
     ] = None
-    interstate: Annotated[bool | None, Field(description="it crosses a state line")] = None
+    interstate: Annotated[Flag | None, Field(description="it crosses a state line")] = None
     license_held: Annotated[
         Literal["regular", "C", "B", "A"] | None,
         Field(description="the driver's license, regular or commercial group"),
     ] = None
-    weight_distribution: Annotated[bool, Field(description="a weight-distributing hitch is used")] = False
+    weight_distribution: Annotated[Flag, Field(description="a weight-distributing hitch is used")] = False
     front_restoration: Annotated[Known, nominal("", 0, 1, "share of the lost front-axle load it returns, 0 to 1")] = (
         None
     )
-    limits: LimitsOrId = "federal"
+    limits: LimitsOrId | None = None
     roads: Annotated[tuple[Line, ...], Field(max_length=20, description="roads, in words")] = ()
     gap_in: Annotated[Known, nominal("in", 0, 120, "least gap between two pieces; 12 where not said")] = None
     end_gap_in: Annotated[Known, nominal("in", -60, 120, "least gap to the deck's ends; 0 where not said")] = None

@@ -109,13 +109,13 @@ class Measure:
             try:
                 return parse_quantity(raw, self.unit)
             except UnreadableError as reason:
-                raise refuse(self._shape(), raw, f"What is written {reason}") from None
+                raise refuse(self._shape(), raw, f"it {reason}") from None
         try:
             number = float(raw)
         except OverflowError:
             raise refuse(self.accepted, "a number too large to read") from None
         if not math.isfinite(number):
-            raise refuse(self._shape(), raw, 'Leave the line out, or write "not known"')
+            raise refuse(self._shape(), raw, 'write "not known" or leave the line out')
         return number
 
     def _shape(self) -> str:

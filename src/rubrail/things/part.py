@@ -1,14 +1,16 @@
 """What every thing and every part of a thing is: immutable, no unknown keys, one basis for its values."""
 
 from collections.abc import Iterator
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, ModelWrapValidatorHandler, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ModelWrapValidatorHandler, model_validator
 from pydantic_core import PydanticCustomError
 
 from rubrail.quantity.basis import BASES
-from rubrail.things.measure import FILE_BASIS
+from rubrail.quantity.money import UnreadableMoneyError, parse_money
+from rubrail.things.measure import FILE_BASIS, refuse
 
 Contradiction = tuple[str, Any, str]
 """Field (dotted, within the thing), what it says, and what it must be for the thing to make sense."""
@@ -16,8 +18,29 @@ Contradiction = tuple[str, Any, str]
 Basis = Literal["label", "weighed", "measured", "maker", "estimated", "typical"]
 Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")]
 Line = Annotated[str, Field(min_length=1, max_length=200)]
-Money = Annotated[Decimal, Field(ge=0, le=10_000_000, max_digits=12, decimal_places=2)]
+Flag = Annotated[bool, Field(strict=True)]
+Whole = Annotated[int, Field(strict=True)]
 Text = Annotated[str, Field(max_length=4000)]
+
+
+def _money(raw: Any) -> Any:
+    try:
+        return parse_money(raw)
+    except UnreadableMoneyError as reason:
+        raise refuse('dollars such as 21450 or "$21,450.50"', raw, f"it {reason}") from None
+
+
+def _day(raw: Any) -> Any:
+    if isinstance(raw, date) and not isinstance(raw, datetime):
+        return raw
+    try:
+        return date.fromisoformat(raw)
+    except (TypeError, ValueError):
+        raise refuse("a date such as 2026-03-14", raw) from None
+
+
+Money = Annotated[Decimal, BeforeValidator(_money), Field(ge=0, le=10_000_000)]
+Day = Annotated[date, BeforeValidator(_day)]
 
 
 class Part(BaseModel):

@@ -1,14 +1,13 @@
 """The trailer as its file describes it."""
 
 from collections.abc import Iterator
-from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import Field
 
 from rubrail.things.build import Chains, Equipment, Frame, Jack, Ramp
 from rubrail.things.measure import Known, Measure, height, length, nominal, place, rating, weight, width
-from rubrail.things.part import Contradiction, Line, Money, Part, Text, Thing
+from rubrail.things.part import Contradiction, Day, Flag, Line, Money, Part, Text, Thing, Whole
 from rubrail.things.sense import trailer_contradictions
 
 
@@ -125,7 +124,7 @@ class Deck(Part):
     tilt_angle_deg: Annotated[Known, Measure("angle", "deg", 2, 30, "deck to ground when tilted")] = None
     width_in: Annotated[Known, width(30, 144, "width of the deck")] = None
     between_fenders_in: Annotated[Known, width(30, 120, "clear width between the fenders")] = None
-    drive_over_fenders: Annotated[bool | None, Field(description="fenders may be driven on")] = None
+    drive_over_fenders: Annotated[Flag | None, Field(description="fenders may be driven on")] = None
     height_in: Annotated[Known, height(8, 72, "ground to the top of the deck, trailer level")] = None
 
 
@@ -152,7 +151,7 @@ class Anchor(Part):
     y_in: Annotated[Known, place(-80, 80, "right of the center line, seen from behind; negative left")] = None
     height_in: Annotated[Known, height(0, 90, "ground to the anchor, trailer level")] = None
     wll_lb: Annotated[Known, rating("lb", 100, 40_000, "working load limit")] = None
-    both_sides: Annotated[bool, Field(description="the same on the other side")] = False
+    both_sides: Annotated[Flag, Field(description="the same on the other side")] = False
 
 
 class Tax(Part):
@@ -174,7 +173,7 @@ class Trailer(Thing):
     title: Annotated[Line | None, Field(description="what it is, in plain words")] = None
     maker: Line | None = None
     model: Line | None = None
-    year: Annotated[int | None, Field(ge=1950, le=2100, description="model year")] = None
+    year: Annotated[Whole | None, Field(ge=1950, le=2100, description="model year")] = None
     vin: Annotated[Annotated[str, Field(min_length=1, max_length=20)] | None, Field(description="as on the label")] = (
         None
     )
@@ -184,7 +183,7 @@ class Trailer(Thing):
     ] = "in-stock"
     color: Line | None = None
     location: Annotated[Line | None, Field(description="lot and row")] = None
-    arrived: Annotated[date | None, Field(description="day it came to the yard")] = None
+    arrived: Annotated[Day | None, Field(description="day it came to the yard")] = None
     price_usd: Annotated[Money | None, Field(description="asking price")] = None
     cost_usd: Annotated[Money | None, Field(description="what the yard paid")] = None
     notes: Text | None = None
@@ -200,11 +199,11 @@ class Trailer(Thing):
     frame: Frame = Frame.model_construct()
     anchor: Annotated[tuple[Anchor, ...], Field(max_length=200, description="places to tie to")] = ()
     chains: Chains = Chains.model_construct()
-    breakaway: Annotated[bool | None, Field(description="a breakaway brake device is fitted")] = None
+    breakaway: Annotated[Flag | None, Field(description="a breakaway brake device is fitted")] = None
     plug: Annotated[
         Literal["4-way", "6-way", "7-way", "air and 7-pin"] | None, Field(description="lighting and brake plug")
     ] = None
-    lamps_complete: Annotated[bool | None, Field(description="every lamp and marking required was seen")] = None
+    lamps_complete: Annotated[Flag | None, Field(description="every lamp and marking required was seen")] = None
     jack: Jack = Jack.model_construct()
     equipment: Annotated[tuple[Equipment, ...], Field(max_length=100, description="tagged features")] = ()
     tax: Tax = Tax.model_construct()

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from rubrail.things.measure import Known, height, length, nominal, place, rating, weight, width
-from rubrail.things.part import Contradiction, Line, Part, Text, Thing
+from rubrail.things.part import Contradiction, Flag, Line, Part, Text, Thing, Whole
 from rubrail.things.sense import truck_contradictions
 
 
@@ -37,6 +37,9 @@ class TruckSize(Part):
     width_in: Annotated[Known, width(40, 120, "width without mirrors")] = None
     height_in: Annotated[Known, height(40, 170, "height of the cab")] = None
     bed_rail_height_in: Annotated[Known, height(20, 90, "ground to the top of the bed rail, unladen")] = None
+    bed_end_behind_rear_axle_in: Annotated[
+        Known, length(0, 150, "rear axle to the rear end of the bed, tailgate shut")
+    ] = None
     hitch_to_cab_in: Annotated[Known, length(0, 200, "coupling point in the bed to the back of the cab")] = None
 
 
@@ -97,7 +100,7 @@ class Truck(Thing):
     title: Annotated[Line | None, Field(description="what it is, in plain words")] = None
     maker: Line | None = None
     model: Line | None = None
-    year: Annotated[int | None, Field(ge=1950, le=2100, description="model year")] = None
+    year: Annotated[Whole | None, Field(ge=1950, le=2100, description="model year")] = None
     notes: Text | None = None
 
     ratings: TruckRatings = TruckRatings.model_construct()
@@ -107,7 +110,7 @@ class Truck(Thing):
     tow_ratings: TowRatings = TowRatings.model_construct()
     hitch: Annotated[tuple[Hitch, ...], Field(max_length=12, description="its hitches")] = ()
     gear: Annotated[tuple[Gear, ...], Field(max_length=40, description="people and gear aboard")] = ()
-    brake_controller: Annotated[bool | None, Field(description="it has a trailer brake controller")] = None
+    brake_controller: Annotated[Flag | None, Field(description="it has a trailer brake controller")] = None
     plug: Annotated[
         Literal["4-way", "6-way", "7-way", "air and 7-pin"] | None, Field(description="lighting and brake plug")
     ] = None

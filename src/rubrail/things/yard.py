@@ -1,0 +1,38 @@
+"""A yard: its units, the trucks, cargo and hauls it knows, and the limits files it uses."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from rubrail.things.cargo import Cargo
+from rubrail.things.haul import Haul
+from rubrail.things.limits import Limits
+from rubrail.things.part import Id, Line, Part, Text
+from rubrail.things.trailer import Trailer
+from rubrail.things.truck import Truck
+
+
+class YardFile(Part):
+    """``yard.toml``: what holds for the whole folder."""
+
+    schema_: Annotated[Literal["rubrail/yard/1"], Field(alias="schema", description="kind of file")] = "rubrail/yard/1"
+    title: Annotated[Line | None, Field(description="name of the yard")] = None
+    notes: Text | None = None
+    limits: Annotated[Id | None, Field(description="id of the limits file of hauls that name none")] = None
+
+
+@dataclass(frozen=True, slots=True)
+class Yard:
+    """Everything a yard folder holds, by id."""
+
+    title: str = ""
+    limits_id: str = "federal"
+    trailers: Mapping[str, Trailer] = field(default_factory=dict)
+    trucks: Mapping[str, Truck] = field(default_factory=dict)
+    cargo: Mapping[str, Cargo] = field(default_factory=dict)
+    hauls: Mapping[str, Haul] = field(default_factory=dict)
+    limits: Mapping[str, Limits] = field(default_factory=dict)
