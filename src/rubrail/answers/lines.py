@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from rubrail.answers.report import Line, Load, Need
@@ -12,7 +14,7 @@ from rubrail.checks.registry import QUANTITIES
 from rubrail.checks.rows import VERDICT_KINDS
 from rubrail.checks.tolerance import Nudge, harms, nudged
 from rubrail.checks.verdict import DEPENDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
-from rubrail.things.columns import Array, Columns
+from rubrail.things.columns import Columns
 from rubrail.things.names import unit_of
 
 LOADS = (
@@ -34,7 +36,9 @@ def member_name(per: str, member: int | None) -> str:
     return "" if member is None else f"{words.get(per, per)} {member + 1}"
 
 
-def lines_of(judgement: Judgement, columns: Columns, *, unit: int, asked: Asked) -> tuple[Line, ...]:
+def lines_of(
+    judgement: Judgement, columns: Columns, *, unit: int, asked: Asked, only: Iterable[int] | None = None
+) -> tuple[Line, ...]:
     """Every check of one unit that applies, worst first; of members that do not apply none is listed.
 
     Parameters
@@ -42,17 +46,17 @@ def lines_of(judgement: Judgement, columns: Columns, *, unit: int, asked: Asked)
     judgement : Judgement
         Position axis of length 1.
     columns : Columns
-        Of that one rig, as judged.
+        As judged.
     unit : int
         Which unit of the judgement.
     asked : callable
         Turns a raw column and member into a ``Need``.
+    only : iterable of int, optional
+        Row indices to list; all by default.
     """
-    harm = harms(judgement.rows.margin[:, unit, 0], len(judgement.nudges)) if judgement.nudges else None
+    wanted = range(len(judgement.rows.rows)) if only is None else only
     lines = [
-        _line(judgement, columns, i, unit, None if harm is None else harm[i], asked)
-        for i in range(len(judgement.rows.rows))
-        if judgement.codes[i, unit, 0] != NOT_APPLICABLE
+        _line(judgement, columns, i, unit, asked) for i in wanted if judgement.codes[i, unit, 0] != NOT_APPLICABLE
     ]
     return tuple(sorted(lines, key=line_rank))
 
@@ -63,13 +67,14 @@ def line_rank(line: Line) -> tuple:
     return (line.kind not in VERDICT_KINDS, line.kind != "guidance", WORDS.index(line.verdict), share)
 
 
-def _line(judgement: Judgement, columns: Columns, row: int, unit: int, harm: Array | None, asked: Asked) -> Line:
+def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: Asked) -> Line:
     rows, r = judgement.rows, judgement.rows.rows[row]
     code, worst = int(judgement.codes[row, unit, 0]), float(judgement.worst[row, unit, 0])
     settle: tuple[Nudge, ...] = ()
-    if code == DEPENDS and harm is not None:
+    if code == DEPENDS and judgement.nudges:
+        harm = harms(rows.margin[row, unit, 0], len(judgement.nudges))
         settle = settles(worst=worst, harm=harm, nudges=judgement.nudges)
-    unknown = missing(r.check, columns) if code == NOT_KNOWN else ()
+    unknown = missing(r.check, columns.take(slice(unit, unit + 1))) if code == NOT_KNOWN else ()
     return Line(
         check=r.check.id,
         title=r.check.title,

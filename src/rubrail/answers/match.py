@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rubrail.answers.placing import Places, at_places, best_places
+from rubrail.checks.engine import Evaluation
 from rubrail.checks.judge import Judgement, judge
 from rubrail.checks.verdict import DEPENDS
 from rubrail.things.columns import Array, Columns
@@ -26,6 +28,11 @@ class Block:
     places: Places
     columns: Columns
     judgement: Judgement
+
+    @cached_property
+    def evaluation(self) -> Evaluation:
+        """Quantities of the units as placed."""
+        return Evaluation(self.columns)
 
 
 def match_columns(columns: Columns, *, offsets_in: Array, samples: int = 41) -> Iterator[Block]:

@@ -73,9 +73,8 @@ def _governing(rows: Rows, codes: Array, binding: Array, advice: Array, verdict:
     candidate = binding[:, None, None] & (codes < NOT_APPLICABLE)
     by_advice = (verdict == DEPENDS) & ~np.any(candidate & (codes <= DEPENDS), axis=0)
     candidate = np.where(by_advice, advice[:, None, None] & (codes <= DEPENDS), candidate)
-    share = np.where(np.isnan(relative), 0.0, relative)
-    # Squeeze the share into (-1, 1) so that the verdict code always outranks it.
-    rank = codes + np.where(np.isinf(share), np.sign(share), share / (1.0 + np.abs(share))) * 0.49
+    # Squeezed into (-0.5, 0.5), the share never outranks the verdict code.
+    rank = codes + 0.49 * np.tanh(np.where(np.isnan(relative), 0.0, relative))
     rank = np.where(candidate, rank, np.inf)
     return np.where(np.isfinite(rank.min(axis=0)), rank.argmin(axis=0), -1)
 

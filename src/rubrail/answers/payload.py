@@ -1,0 +1,86 @@
+"""How much cargo a unit carries: by its axles, alone, and behind a truck. For one unit or a whole yard."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rubrail.answers.envelope import Fan, alone, fan_of, greatest_anywhere, greatest_at
+from rubrail.checks.engine import Evaluation
+from rubrail.things.columns import Array, Columns
+
+AXLE_CHECKS = ("axle", "axle-group", "axle-tires", "axle-wheels")
+"""Checks that the running gear alone answers for."""
+
+
+def deck_span(columns: Columns) -> tuple[Array, Array, Array]:
+    """Front, middle and rear of the level deck behind the coupling point, shape ``(unit,)``. [in]"""
+    evaluation = Evaluation(alone(columns))
+    front, rear = (evaluation.value(n)[:, 0, 0] for n in ("deck_front_x_in", "deck_flat_rear_x_in"))
+    front, rear = np.broadcast_arrays(front, rear)
+    return front, (front + rear) / 2, rear
+
+
+def running_gear(fan: Fan) -> Fan:
+    """Only what the axles, tires and wheels allow."""
+    keep = np.array([r.check.id in AXLE_CHECKS for r in fan.rows], bool)
+    return Fan(
+        tuple(r for r, k in zip(fan.rows, keep, strict=True) if k),
+        fan.at_empty[keep],
+        fan.per_lb[keep],
+        fan.per_lb_in[keep],
+    )
+
+
+def by_label(columns: Columns) -> Array:
+    """Label GVWR less empty weight, shape ``(unit,)``. [lb]"""
+    evaluation = Evaluation(columns)
+    return (evaluation.value("trailer_gvwr_lb") - evaluation.value("trailer_empty_weight_lb"))[:, 0, 0]
+
+
+def by_axles(columns: Columns) -> tuple[Array, Array, Array]:
+    """What the running gear allows with the coupler carrying its real share; the label is left out of it.
+
+    Returns
+    -------
+    at_middle, best, best_x : array
+        With the center of gravity at the middle of the level deck; at the best place; and that place,
+        shape ``(unit,)``. [lb], [lb], [in]
+    """
+    fan = running_gear(fan_of(columns, trailer_only=True))
+    low, middle, high = deck_span(columns)
+    at_middle, _ = greatest_at(fan, middle[:, None])
+    x, best = _anywhere(fan, low, high)
+    return _unless_unknown(fan, at_middle[:, 0]), best, x
+
+
+def alone_best(columns: Columns) -> tuple[Array, Array]:
+    """Honest payload of the trailer alone: every rating of its own, at the best place on the deck.
+
+    Returns
+    -------
+    payload_lb, x_in : array
+        Shape ``(unit,)``; ``nan`` where a rating of the trailer is not known.
+    """
+    fan = fan_of(columns, trailer_only=True)
+    low, _, high = deck_span(columns)
+    x, best = _anywhere(fan, low, high)
+    return best, x
+
+
+def with_truck_best(columns: Columns) -> tuple[Array, Array]:
+    """Payload over every rating and law of the rig, at the best place on the deck, shape ``(unit,)``. [lb], [in]"""
+    fan = fan_of(columns, trailer_only=False)
+    low, _, high = deck_span(columns)
+    x, best = _anywhere(fan, low, high)
+    return best, x
+
+
+def _anywhere(fan: Fan, low: Array, high: Array) -> tuple[Array, Array]:
+    unknown = np.isnan(low + high)
+    x, best = greatest_anywhere(fan, low_in=np.where(unknown, 0.0, low), high_in=np.where(unknown, 0.0, high))
+    return np.where(unknown, np.nan, x), _unless_unknown(fan, np.where(unknown, np.nan, best))
+
+
+def _unless_unknown(fan: Fan, weight: Array) -> Array:
+    """A payload that a missing rating may cut is not known, never the greater number."""
+    return np.where(np.isnan(fan.at_empty + fan.per_lb).any(axis=0), np.nan, weight)
