@@ -152,6 +152,11 @@ def wait_for_turn():
             time.sleep(0.5)
 
 
+def shared(turn):
+    """The lock's handle for a child, so that a child that outlives a killed set-up still holds the turn."""
+    return () if WINDOWS else (turn.fileno(),)
+
+
 def check_room(kind):
     """Say before the download, not in the middle of it, that the disk is too full."""
     free_mb = shutil.disk_usage(ROOT).free // 1000000
@@ -179,7 +184,7 @@ def clear_half_made():
         )
 
 
-def make_venv():
+def make_venv(turn):
     """Make .venv with this Python, marked as ours before anything else is in it."""
     try:
         import ensurepip  # noqa: F401
@@ -194,6 +199,7 @@ def make_venv():
     made = subprocess.run(
         [sys.executable, "-m", "venv", VENV],
         env=child_env(),
+        pass_fds=shared(turn),
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         universal_newlines=True,
@@ -202,7 +208,7 @@ def make_venv():
         raise SetupError(explain(made.stdout, "making .venv"))
 
 
-def install(kind):
+def install(kind, turn):
     """Let pip bring in every pin of the lock, ready-made and of the pinned content, or explain why not."""
     total = len(re.findall(r"(?m)^[A-Za-z0-9][\w.-]*==", beside(LOCKS[kind])))
     say("Setting up in .venv: {} pinned packages, once; this takes a minute or so.".format(total))
@@ -212,6 +218,7 @@ def install(kind):
     pip = subprocess.Popen(
         command,
         env=child_env(),
+        pass_fds=shared(turn),
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -329,7 +336,7 @@ def set_up(kind):
         if is_begun() and (read_stamp().get("busy") or answer("import pip") is None):
             clear_half_made()
         if not is_begun():
-            make_venv()
+            make_venv(turn)
         stamp = read_stamp()
         ours = bool(stamp.get("ours"))
         if not ours and answer("import sys; print(sys.version_info >= {})".format(OLDEST)) != "True":
@@ -337,7 +344,7 @@ def set_up(kind):
         write_stamp({"busy": True, "ours": ours})
         done = {name: stamp[name] for name in LOCKS if name in stamp}
         try:
-            install(kind)
+            install(kind, turn)
         except SetupError:
             # pip ended by itself, so nothing is half-written: the next run goes on from here.
             write_stamp({"ours": ours})
