@@ -67,7 +67,6 @@ class Haul(Thing):
     limits: LimitsOrId | None = None
     roads: Annotated[tuple[Line, ...], Field(max_length=20, description="roads, in words")] = ()
     gap_in: Annotated[Known, nominal("in", 0, 120, "least gap between two pieces; 12 where not said")] = None
-    end_gap_in: Annotated[Known, nominal("in", -60, 120, "least gap to the deck's ends; 0 where not said")] = None
 
     def contradictions(self) -> Iterator[Contradiction]:
         """What cannot be true of one haul."""
