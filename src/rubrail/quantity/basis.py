@@ -62,6 +62,14 @@ TOLERANCES: dict[str, dict[str, Tolerance]] = {
         "estimated": Tolerance(25),
         "typical": Tolerance(50),
     },
+    # One bale or pallet of many: guesses of a bale miss by 100 lb and more.
+    "piece weight": {
+        "weighed": Tolerance(share=0.01),
+        "measured": Tolerance(share=0.01),
+        "maker": Tolerance(share=0.03),
+        "estimated": Tolerance(share=0.10),
+        "typical": Tolerance(share=0.15),
+    },
     "center of gravity": {
         "weighed": Tolerance(1),
         "measured": Tolerance(1),
@@ -86,7 +94,7 @@ TOLERANCES: dict[str, dict[str, Tolerance]] = {
     "width": {
         "weighed": Tolerance(0.5),
         "measured": Tolerance(0.25),
-        "maker": Tolerance(0.5),
+        "maker": _NONE,  # makers build to the legal width and state the most it comes to
         "estimated": Tolerance(1),
         "typical": Tolerance(2),
     },

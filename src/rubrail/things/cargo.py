@@ -61,7 +61,7 @@ class Pieces(Part):
     abreast: Annotated[Whole, Field(ge=1, le=12, description="side by side across the deck")] = 1
     layers: Annotated[Whole, Field(ge=1, le=12, description="full layers one on another")] = 1
     on_top: Annotated[Whole, Field(ge=0, le=500, description="further pieces lying on the top layer")] = 0
-    weight_lb: Annotated[Known, weight(1, 20_000, "weight of one")] = None
+    weight_lb: Annotated[Known, weight(1, 20_000, "weight of one", "piece weight")] = None
     length_in: Annotated[Known, length(2, 600, "length of one along the trailer")] = None
     width_in: Annotated[Known, width(2, 144, "width of one across the trailer")] = None
     height_in: Annotated[Known, height(1, 140, "height of one")] = None

@@ -5,7 +5,15 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Annotated, Any, ClassVar, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ModelWrapValidatorHandler, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ModelWrapValidatorHandler,
+    WithJsonSchema,
+    model_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from rubrail.quantity.basis import BASES
@@ -39,7 +47,8 @@ def _day(raw: Any) -> Any:
         raise refuse("a date such as 2026-03-14", raw) from None
 
 
-Money = Annotated[Decimal, BeforeValidator(_money), Field(ge=0, le=10_000_000)]
+_MONEY = {"anyOf": [{"type": "number", "minimum": 0, "maximum": 10_000_000}, {"type": "string", "maxLength": 40}]}
+Money = Annotated[Decimal, BeforeValidator(_money), Field(ge=0, le=10_000_000), WithJsonSchema(_MONEY)]
 Day = Annotated[date, BeforeValidator(_day)]
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import NamedTuple
 
 from rubrail.quantity.value import Value
@@ -30,11 +29,12 @@ from rubrail.things.trailer import Trailer
 class Where(NamedTuple):
     """Where a raw input is written, and what stands there.
 
-    path : line of the file (``axle[2].gawr_lb of trailer GN-2410``); value : a ``Value``, or ``None`` for not known
+    path : line of the file (``axle[2].gawr_lb of trailer GN-2410``)
+    value : a ``Value``; a plain number for a count, a flag or the code of a kind; ``None`` for not known
     """
 
     path: str
-    value: Value | None
+    value: Value | float | None
 
 
 def where_is(name: str, haul: Haul, trailer: Trailer, member: int | None = None) -> Where:
@@ -67,9 +67,7 @@ def where_is(name: str, haul: Haul, trailer: Trailer, member: int | None = None)
 
 
 def _at(path: str, kind: str, thing: Thing, cell: Cell) -> Where:
-    value = cell if isinstance(cell, Value) or cell is None else Value(float(cell))
-    if value is not None and math.isnan(value.number):
-        value = None
+    value = cell if isinstance(cell, Value) or cell is None else float(cell)
     return Where(f"{path} of {kind} {thing.id}", value)
 
 
