@@ -1,0 +1,1 @@
+"""Drawings to scale, plain sentences and printed documents, made from answers."""

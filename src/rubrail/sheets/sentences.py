@@ -1,0 +1,100 @@
+"""The first thing on any answer: one sentence a person can say aloud. The same on screen, terminal and paper.
+
+What works, what governs, by how much, what to do. An unknown is never worded as a pass.
+"""
+
+from __future__ import annotations
+
+from rubrail.answers.report import Line, Remedy, Weighing
+from rubrail.sheets.sentences_amounts import text_in_metric
+from rubrail.sheets.sentences_lines import ask_for, closest, limit_name, settle_sentence, spare, why_not
+from rubrail.sheets.sentences_words import SAFETY, begin, called, cargo, unit
+
+VERDICT_KINDS = ("rating", "law", "fit")
+
+
+def weighing_sentence(weighing: Weighing, *, metric: bool = False) -> str:
+    """The verdict of one rig, what governs, by how much, and what to do.
+
+    Parameters
+    ----------
+    weighing : Weighing
+        As ``answers.weigh`` gives it.
+    metric : bool
+        Kilograms and centimeters.
+    """
+    say = {"clear": _clear, "depends": _depends, "over": _over, "not known": _not_known}[weighing.verdict]
+    return say(weighing, metric)
+
+
+def _rig(w: Weighing, verb: str) -> str:
+    trailer = unit(w.trailer_title, w.trailer)
+    truck = called(w.truck, what="truck")
+    if not w.pieces:
+        return f"{trailer} {'goes' if verb == 'carries' else 'cannot go'} empty behind {truck}"
+    return f"{trailer} {verb} {cargo(w.pieces)} behind {truck}"
+
+
+def _clear(w: Weighing, metric: bool) -> str:
+    if w.governing is None:
+        return f"Clear as far as described: no rating, law or fit check applies where {_rig(w, 'carries')}."
+    if not spare(w.governing, metric=metric):
+        return f"Clear: {_rig(w, 'carries')}; every limit holds."
+    return f"Clear: {_rig(w, 'carries')}; closest limit: {closest(w.governing, metric=metric)}."
+
+
+def _depends(w: Weighing, metric: bool) -> str:
+    line = w.governing
+    if line is None:
+        return f"Depends: {_rig(w, 'carries')} at the stated values. {settle_sentence(w.settle, metric=metric)}"
+    if line.kind == "guidance":
+        return f"Depends: {_rig(w, 'carries')} within every rating and law, {_against_guidance(line, metric)}"
+    left = spare(line, metric=metric)
+    doubt = f"{left}, and the doubt in the numbers is larger" if left else "the numbers leave it in doubt"
+    return (
+        f"Depends: {_rig(w, 'carries')} at the stated values, but {limit_name(line.title, line.member)} is in doubt:"
+        f" {doubt}. {settle_sentence(line.settle or w.settle, metric=metric)}"
+    )
+
+
+def _against_guidance(line: Line, metric: bool) -> str:
+    name = limit_name(line.title, line.member)
+    if line.verdict == "over":
+        past = spare(line, metric=metric)
+        return f"but against guidance, which is not law: {name}{f', {past}' if past else ''}. {line.says}"
+    if line.verdict == "not known":
+        return f"but whether it meets guidance, which is not law, is not known: {name}; {ask_for(line.missing)}."
+    left = spare(line, metric=metric)
+    return (
+        f"and close to guidance, which is not law: {name}{f', {left}' if left else ''}."
+        f" {settle_sentence(line.settle, metric=metric)}"
+    )
+
+
+def _over(w: Weighing, metric: bool) -> str:
+    line = w.governing
+    if line is None:
+        return f"Over: {_rig(w, 'does not carry')}."
+    more = sum(1 for x in w.lines if x.verdict == "over" and x.kind in VERDICT_KINDS) - 1
+    return (
+        f"Over: {_rig(w, 'does not carry')}: {why_not(line, more=max(more, 0), metric=metric)}."
+        f" {what_to_do(w.remedies, metric=metric)}".rstrip()
+    )
+
+
+def what_to_do(remedies: tuple[Remedy, ...], *, metric: bool = False) -> str:
+    """The first remedy worth saying aloud; ``""`` where none was found or looked for."""
+    good = next((r for r in remedies if r.verdict != "over"), None)
+    if good is None:
+        return "No one change clears everything; see what each would do." if remedies else ""
+    says = text_in_metric(good.says) if metric else good.says
+    after = {"clear": "it is clear", "depends": "it depends, no longer over", "not known": "the rest is not known"}
+    return f"{begin(says.rstrip('.'))}, and {after[good.verdict]}."
+
+
+def _not_known(w: Weighing, metric: bool) -> str:
+    needs = w.unknown or (w.governing.missing if w.governing else ())
+    return f"Not known whether {_rig(w, 'carries')}: {ask_for(needs)}."
+
+
+__all__ = ["SAFETY", "weighing_sentence", "what_to_do"]

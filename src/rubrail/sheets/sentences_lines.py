@@ -1,0 +1,130 @@
+"""One sentence for one limit: how it stands, why a unit is out, what would settle it, what to change."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from rubrail.answers.report import Line, Need, Remedy
+from rubrail.sheets.sentences_amounts import amount, listed, percent, text_in_metric
+from rubrail.sheets.sentences_words import begin, limit_name, need_phrase, standing
+
+AT_MOST = 3
+"""Things named one by one in a sentence; beyond that the rest is counted."""
+
+
+def yes_or_no(line: Line) -> bool:
+    """Whether a line asks for something to be there, so that no amount can be stated."""
+    return line.unit == "" and line.demand in (0.0, 1.0) and line.limit in (0.0, 1.0)
+
+
+def spare(line: Line, *, metric: bool = False) -> str:
+    """What is left, in words: ``68 lb to spare``, ``nothing to spare``; ``""`` where no amount says it."""
+    if yes_or_no(line) or math.isnan(line.margin) or math.isinf(line.margin):
+        return ""
+    if line.margin < 0 and line.verdict == "over":
+        return f"{amount(-line.margin, line.unit, metric=metric)} past the limit"
+    left = amount(max(line.margin, 0.0), line.unit, metric=metric)
+    return "nothing to spare" if left.split(" ")[0] == "0" else f"{left} to spare"
+
+
+def closest(line: Line, *, metric: bool = False) -> str:
+    """The limit by name with what it leaves: ``truck rear axle against its rating, 68 lb to spare``."""
+    left = spare(line, metric=metric)
+    name = limit_name(line.title, line.member)
+    return f"{name}, {left}" if left else name
+
+
+def line_sentence(line: Line, *, metric: bool = False) -> str:
+    """How one limit stands, numbers included."""
+    name = begin(limit_name(line.title, line.member))
+    if line.verdict == "not known":
+        return f"{name}: not known; {ask_for(line.missing)}."
+    if line.verdict == "does not apply":
+        return f"{name}: does not apply."
+    if yes_or_no(line):
+        holds = {"clear": "holds", "depends": "holds at the stated values", "over": "does not hold"}[line.verdict]
+        return f"{name}: {standing(line) if line.kind in ('duty', 'tax') else holds}."
+    left = spare(line, metric=metric)
+    share = percent(line.share) if line.margin >= 0 else ""
+    against = f"{amount(line.demand, line.unit, metric=metric)} against {amount(line.limit, line.unit, metric=metric)}"
+    doubt = ""
+    if line.verdict == "depends":
+        worst = amount(-line.worst_margin, line.unit, metric=metric)
+        doubt = f"; with every doubt against it, {worst} past" if line.worst_margin < 0 else "; in doubt"
+    return f"{name}: {against}, {left}{f' ({share})' if share else ''}{doubt}."
+
+
+def why_not(line: Line, *, more: int = 0, metric: bool = False) -> str:
+    """Why a unit is out, in a few words.
+
+    Parameters
+    ----------
+    line : Line
+        The limit that governs.
+    more : int
+        Further limits that are over.
+    """
+    name = limit_name(line.title, line.member)
+    if line.verdict == "not known":
+        text = f"{name}: not known, {ask_for(line.missing)}"
+    elif line.verdict == "over" and not yes_or_no(line) and math.isfinite(line.margin):
+        text = f"{name}: {amount(-line.margin, line.unit, metric=metric)} past the limit"
+    elif line.verdict == "over":
+        text = f"{name}: does not hold"
+    else:
+        text = closest(line, metric=metric)
+    return f"{text}, and {more} more" if more else text
+
+
+def ask_for(needs: Sequence[Need]) -> str:
+    """What to go and get where something is not known."""
+    if not needs:
+        return "something it needs was not written down"
+    return f"ask for {_named(needs)}"
+
+
+def settle_sentence(needs: Sequence[Need], *, metric: bool = False) -> str:
+    """The measurement that would end the doubt, the best first."""
+    if not needs:
+        return "Weigh the loaded rig to settle it."
+    first = needs[0]
+    spread = ""
+    if first.plus_minus > 0:
+        basis = f" {first.basis}," if first.basis else ""
+        unit = _unit(first.name)
+        give = amount(first.plus_minus, unit, metric=metric)
+        spread = f", now{basis} {amount(first.value, unit, metric=metric)} give or take {give}"
+    also = f"; then {_named(needs[1:])}" if len(needs) > 1 else ""
+    return f"To settle it, measure {need_phrase(first)}{spread}{also}."
+
+
+def unknown_sentence(needs: Sequence[Need]) -> str:
+    """What is missing, as something to ask for; ``""`` where nothing is."""
+    return f"Not known: {ask_for(needs)}." if needs else ""
+
+
+def remedy_sentence(remedy: Remedy, *, metric: bool = False) -> str:
+    """One change, and what the rig is after it."""
+    says = begin(text_in_metric(remedy.says) if metric else remedy.says).rstrip(".")
+    after = {
+        "clear": "the rig is clear",
+        "depends": "it is no longer over, and depends on what is still in doubt",
+        "not known": "nothing known is over, and something is still not known",
+        "over": "other limits are still over",
+    }[remedy.verdict]
+    joint = "; with that" if remedy.kind == "rating" else ", and"
+    return f"{says}{joint} {after}."
+
+
+def _named(needs: Sequence[Need]) -> str:
+    words = list(dict.fromkeys(need_phrase(n) for n in needs))
+    if len(words) > AT_MOST:
+        return f"{', '.join(words[:AT_MOST])} and {len(words) - AT_MOST} more"
+    return listed(words)
+
+
+def _unit(name: str) -> str:
+    from rubrail.things.names import unit_of
+
+    return unit_of(name)
