@@ -266,6 +266,11 @@ REASONS = (
         "a downloaded package is not the pinned one, so nothing of it was used; try another network",
     ),
     (
+        r"from versions: none",
+        "the package index cannot be reached or has nothing for this Python ({}.{}); connect this machine to the "
+        "internet, use 64-bit Python 3.11 to 3.14".format(*sys.version_info[:2]),
+    ),
+    (
         r"No matching distribution|Could not find a version",
         "no ready-made package fits this Python ({}.{}) on this system; use 64-bit Python 3.11 to 3.14".format(
             *sys.version_info[:2]
