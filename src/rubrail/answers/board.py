@@ -9,11 +9,10 @@ from decimal import Decimal
 import numpy as np
 
 from rubrail.answers.lines import line_rank, lines_of
-from rubrail.answers.match import Block, least_share, match_columns, rank, unbeaten
-from rubrail.answers.place import Placement
+from rubrail.answers.match import Block, governing_share, match_columns, rank, unbeaten
 from rubrail.answers.report import Line
-from rubrail.answers.rig import Rigs, rigs
-from rubrail.checks.verdict import DEPENDS, WORDS
+from rubrail.answers.rig import Placement, Rigs, rigs
+from rubrail.checks.verdict import DEPENDS, NOT_KNOWN, WORDS
 from rubrail.things.haul import Haul
 from rubrail.things.trailer import Trailer
 
@@ -22,8 +21,8 @@ from rubrail.things.trailer import Trailer
 class Candidate:
     """One unit for one haul, at its own best placement.
 
-    share : least relative margin of what enters the verdict; governing : that limit; against : guidance it goes
-    against; unknown : how many inputs are missing; unbeaten : no other unit that carries it is at least as good on
+    governing : the limit that decided; share : its relative margin; against : guidance it goes against, or that is
+    not known; unbeaten : no other unit that carries it is at least as good on
     price, margin, empty weight and deck height and better on one.
     """
 
@@ -71,7 +70,7 @@ def match(*, haul: Haul, trailers: Sequence[Trailer]) -> Match:
     shares, verdicts = [], []
     for block in match_columns(all_rigs.columns, offsets_in=all_rigs.offsets_in):
         verdicts.append(block.judgement.verdict[:, 0])
-        shares.append(least_share(block.judgement))
+        shares.append(governing_share(block.judgement))
         found += [(block.start + u, block, u) for u in range(len(verdicts[-1]))]
     verdict, share = np.concatenate(verdicts), np.concatenate(shares)
     price = np.array([float(t.price_usd) if t.price_usd is not None else np.nan for t in trailers])
@@ -115,7 +114,7 @@ def _candidate(all_rigs: Rigs, i: int, block: Block, u: int, share: float, best:
 def _deciding(all_rigs: Rigs, i: int, block: Block, u: int) -> tuple[Line | None, tuple[Line, ...]]:
     """The line that governs a unit, and the guidance it goes against."""
     judgement = block.judgement
-    wanted = judgement.codes[:, u, 0] <= DEPENDS
+    wanted = judgement.codes[:, u, 0] <= NOT_KNOWN
     wanted &= judgement.rows.of_kind("guidance")
     index = int(judgement.governing[u, 0])
     asked = all_rigs.asked(i)

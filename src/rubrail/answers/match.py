@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -90,8 +90,8 @@ def rank(verdict: NDArray[np.int8], share: Array, price: Array) -> NDArray[np.in
     return np.lexsort((-np.nan_to_num(share, nan=-1.0), price, -verdict.astype(int)))
 
 
-def least_share(judgement: Judgement, kinds: Sequence[str] = ("rating", "law", "fit")) -> Array:
-    """Least relative margin over the rows that enter the verdict, shape ``(unit,)``; ``nan`` where one is unknown."""
-    keep = judgement.rows.of_kind(*kinds)
-    share = judgement.rows.relative[keep, :, 0, 0]
-    return np.where(np.isnan(share).any(axis=0), np.nan, np.where(np.isnan(share), np.inf, share).min(axis=0))
+def governing_share(judgement: Judgement) -> Array:
+    """Relative margin of the limit that governs each unit, shape ``(unit,)``; ``nan`` where it is not known."""
+    index = judgement.governing[:, 0]
+    share = np.take_along_axis(judgement.rows.relative[:, :, 0, 0], np.maximum(index, 0)[None], 0)[0]
+    return np.where(index < 0, np.inf, share)

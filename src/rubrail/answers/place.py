@@ -9,22 +9,11 @@ import numpy as np
 from rubrail.answers.band import Band, bands
 from rubrail.answers.placing import Places, at_places, best_places
 from rubrail.answers.report import Piece
-from rubrail.answers.rig import Rigs, rigs
+from rubrail.answers.rig import Placement, Rigs, rigs
 from rubrail.checks.rows import Row
 from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
 from rubrail.things.trailer import Trailer
-
-
-@dataclass(frozen=True, slots=True)
-class Placement:
-    """A place for every piece, in the haul's order of pieces.
-
-    front_x_in : foremost point behind the coupling point; facing : ``front-first`` or ``rear-first``.
-    """
-
-    front_x_in: tuple[float, ...]
-    facing: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

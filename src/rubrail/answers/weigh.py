@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from rubrail.answers.lines import lines_of, loads_of, needs_of
-from rubrail.answers.place import Placement, best_place, pieces
+from rubrail.answers.place import best_place, pieces
 from rubrail.answers.remedies import remedies as single_changes
 from rubrail.answers.report import Line, Weighing
-from rubrail.answers.rig import Rigs, at_placement, rigs
+from rubrail.answers.rig import Placement, Rigs, at_placement, rigs
 from rubrail.checks.judge import Judgement, judge
 from rubrail.checks.verdict import OVER, WORDS
 from rubrail.things.columns import Columns

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rubrail.checks.registry import Check, raw_inputs
 from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
 from rubrail.checks.tolerance import Nudge, nudged, worst_margin
 from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER, verdict_codes
@@ -42,8 +44,9 @@ class Judgement:
 def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
     """Evaluate every check over columns and say what each rig's verdict is.
 
-    A rig's verdict is the worst over ratings, law and fit. Guidance that is not clear caps it at ``depends``:
-    such a rig holds every rating and law, and somebody has to decide. Duties and tax never enter.
+    A rig's verdict is the worst over ratings, law and fit. Guidance that fails at the stated values, or is not
+    known, caps it at ``depends``: such a rig holds every rating and law, and somebody has to decide. Duties and tax
+    never enter.
 
     Parameters
     ----------
@@ -62,21 +65,31 @@ def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
     binding = rows.of_kind(*VERDICT_KINDS)
     advice = rows.of_kind("guidance")
     must = np.minimum(codes[binding].min(axis=0, initial=NOT_APPLICABLE), CLEAR)
-    advised = codes[advice].min(axis=0, initial=NOT_APPLICABLE) >= CLEAR
+    advised = codes[advice].min(axis=0, initial=NOT_APPLICABLE) > NOT_KNOWN
     verdict = np.where(advised, must, np.minimum(must, DEPENDS)).astype(np.int8)
     return Judgement(rows, nudges, worst, codes, verdict, _governing(rows, codes, binding, advice, verdict))
 
 
 def _governing(rows: Rows, codes: Array, binding: Array, advice: Array, verdict: Array) -> NDArray[np.intp]:
-    """The row that decided: worst verdict first, then the least relative margin; guidance only where it decided."""
+    """The row that decided: worst verdict first, then the least relative margin; guidance only where it decided.
+
+    Among limits that hold, only ratings and laws that feel the cargo's weight compete: a deck built to the full legal
+    width has nothing to spare and nothing to say.
+    """
     relative = rows.relative[..., 0]
     candidate = binding[:, None, None] & (codes < NOT_APPLICABLE)
     by_advice = (verdict == DEPENDS) & ~np.any(candidate & (codes <= DEPENDS), axis=0)
-    candidate = np.where(by_advice, advice[:, None, None] & (codes <= DEPENDS), candidate)
+    candidate = np.where(by_advice, advice[:, None, None] & (codes <= NOT_KNOWN), candidate)
+    loaded = np.array([_feels_cargo(r.check) for r in rows.rows], bool)[:, None, None]
+    share = np.where(loaded | (codes != CLEAR), np.where(np.isnan(relative), 0.0, relative), np.inf)
     # Squeezed into (-0.5, 0.5), the share never outranks the verdict code.
-    rank = codes + 0.49 * np.tanh(np.where(np.isnan(relative), 0.0, relative))
-    rank = np.where(candidate, rank, np.inf)
+    rank = np.where(candidate, codes + 0.49 * np.tanh(share), np.inf)
     return np.where(np.isfinite(rank.min(axis=0)), rank.argmin(axis=0), -1)
+
+
+@cache
+def _feels_cargo(check: Check) -> bool:
+    return check.unit == "lb" and check.kind != "fit" and "item_weight_lb" in raw_inputs(check.inputs)
 
 
 __all__ = ["CLEAR", "DEPENDS", "NOT_APPLICABLE", "NOT_KNOWN", "OVER", "Judgement", "judge"]

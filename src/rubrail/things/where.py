@@ -104,7 +104,8 @@ def _truck(name: str, rest: str, haul: Haul, trailer: Trailer, n: int) -> Where:
         return _at(rest, "haul", haul, haul.front_restoration if distributing else 0.0)
     hitch = hitch_for(truck, trailer.coupling)
     if hitch is None:
-        return _at(f"a [[hitch]] of kind {trailer.coupling.kind}", "truck", truck, has_hitch(truck, trailer.coupling))
+        there = has_hitch(truck, trailer.coupling) if name == "hitch_present" else None
+        return _at(f"a [[hitch]] of kind {trailer.coupling.kind}", "truck", truck, there)
     index = f"hitch[{truck.hitch.index(hitch) + 1}]"
     if name == "hitch_present":
         return _at(index, "truck", truck, 1.0)
