@@ -50,6 +50,8 @@ def parse_money(raw: object) -> Decimal:
             exact = amount.quantize(CENT)
         except InvalidOperation:
             raise UnreadableMoneyError("is not an amount") from None
+        if not amount.is_finite():
+            raise UnreadableMoneyError("is not an amount")
         if exact != amount:
             raise UnreadableMoneyError("has fractions of a cent")
         return amount
