@@ -23,7 +23,8 @@ SPECIAL = {
     "coupler_height_in": (18.0, 20.0, 24.0),
     "hitch_height_in": (12.0, 18.0, 20.0, 24.0, 28.0),
     "coupler_load_lb": (-400.0, 0.0, 1_500.0, 6_000.0),
-    "trailer_gross_lb": (7_000.0, 14_000.0, 30_000.0, 36_000.0),
+    "trailer_gross_lb": (2_500.0, 7_000.0, 14_000.0, 30_000.0, 36_000.0),
+    "combination_gross_lb": (12_000.0, 26_000.0, 60_000.0, 84_000.0),
     "coupler_height_min_in": (14.0, 16.0),
     "coupler_height_max_in": (24.0, 26.0),
 }

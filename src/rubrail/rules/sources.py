@@ -58,7 +58,8 @@ def parse_sources(text: str, *, where: str) -> dict[str, Source]:
             faults.append(f"{key} in {where} must have the fields {', '.join(FIELDS)}: check {missing + unknown}.")
             continue
         if record["verified"] not in VERIFIED:
-            faults.append(f"{key}.verified must be one of {', '.join(VERIFIED)}, got {record['verified']!r} in {where}.")
+            words = ", ".join(VERIFIED)
+            faults.append(f"{key}.verified must be one of {words}, got {record['verified']!r} in {where}.")
         was_read = record["verified"] in ("read", "read in a copy")
         if was_read != bool(record["read_on"]):
             faults.append(f"{key}.read_on must be given where it was read and empty where it was not, in {where}.")

@@ -258,6 +258,11 @@ HAUL = _columns(
     ("limit_single_axle_lb", "limits.single_axle_lb", "greatest load on one axle"),
     ("limit_tandem_lb", "limits.tandem_lb", "greatest load on a tandem"),
     ("limit_gross_lb", "limits.gross_lb", "greatest weight of the combination without a permit"),
+    (
+        "limit_bridge_ties_up",
+        "limits.bridge_ties_up",
+        "1 where the state rounds an exact half of 500 lb in its bridge table up",
+    ),
     ("limit_brake_exempt_lb", "limits.brake_exempt_gross_lb", "trailers up to this weight need no brakes"),
     (
         "limit_breakaway_exempt_lb",
