@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from rubrail.things.measure import Flag, Known, rating
+from rubrail.things.measure import Known, rating
 from rubrail.things.part import Contradiction, Flag, Line, Text, Thing
 
 
@@ -29,9 +29,6 @@ class Limits(Thing):
     single_axle_lb: Annotated[Known, rating("lb", 10_000, 40_000, "greatest load on one axle")] = None
     tandem_lb: Annotated[Known, rating("lb", 20_000, 80_000, "greatest load on a tandem")] = None
     gross_lb: Annotated[Known, rating("lb", 20_000, 300_000, "greatest weight of the combination")] = None
-    bridge_ties_up: Annotated[
-        Flag, Field(description="the bridge table rounds an exact half of 500 lb up; most round it down")
-    ] = False
     brake_exempt_gross_lb: Annotated[Known, rating("lb", 0, 20_000, "trailers up to this gross need no brakes")] = None
     breakaway_exempt_gross_lb: Annotated[
         Known, rating("lb", 0, 20_000, "trailers up to this gross need no breakaway")
