@@ -75,3 +75,60 @@ def tire_load_lb(
     share = pressure_share(pressure_psi=pressure_psi, max_pressure_psi=max_pressure_psi)
     least = np.minimum(share ** np.asarray(exponent, float), share)
     return np.asarray(max_load_lb, float) * least / np.asarray(derate, float)
+
+
+MM_PER_IN = 25.4
+
+
+def section_height_in(*, width_mm: ArrayLike, aspect: ArrayLike) -> Array:
+    """Rim to tread of a new tire. [in]
+
+    Parameters
+    ----------
+    width_mm : array_like
+        Section width, as marked. [mm]
+    aspect : array_like
+        Section height in percent of the width, as marked.
+
+    References
+    ----------
+    TIRE-SIZE
+    """
+    return np.asarray(width_mm, float) * aspect / 100.0 / MM_PER_IN
+
+
+def overall_diameter_in(*, width_mm: ArrayLike, aspect: ArrayLike, rim_in: ArrayLike) -> Array:
+    """Overall diameter of a new tire, unloaded. [in]
+
+    Parameters
+    ----------
+    width_mm, aspect : array_like
+        Section width and aspect in percent, as marked. [mm]
+    rim_in : array_like
+        Rim diameter, as marked. [in]
+
+    References
+    ----------
+    TIRE-SIZE
+    """
+    return np.asarray(rim_in, float) + 2.0 * section_height_in(width_mm=width_mm, aspect=aspect)
+
+
+def loaded_radius_in(*, width_mm: ArrayLike, aspect: ArrayLike, rim_in: ArrayLike, deflection: ArrayLike) -> Array:
+    """Axle center to ground with the tire at its rated load. [in]
+
+    Parameters
+    ----------
+    width_mm, aspect : array_like
+        Section width and aspect in percent, as marked. [mm]
+    rim_in : array_like
+        Rim diameter, as marked. [in]
+    deflection : array_like
+        How far it gives, as a share of its section height.
+
+    References
+    ----------
+    TIRE-LOADED-RADIUS
+    """
+    height = section_height_in(width_mm=width_mm, aspect=aspect)
+    return np.asarray(rim_in, float) / 2.0 + height * (1.0 - np.asarray(deflection, float))
