@@ -94,6 +94,13 @@ def _quantity(name: str) -> Reader:
     return read
 
 
+def _demand(check: str) -> Reader:
+    def read(w: Weighing, e: Evaluation, t: Trailer) -> float:
+        return float(np.ravel(e.check(check)[0])[0])
+
+    return read
+
+
 def _least_of_axles(name: str) -> Reader:
     def read(w: Weighing, e: Evaluation, t: Trailer) -> float:
         present = np.ravel(e.value("axle_present")) > 0
@@ -149,7 +156,7 @@ ROWS: tuple[tuple, ...] = (
     ("deck-length", "level deck", "in", "more", _quantity("deck_flat_length_in")),
     ("deck-width", "deck width", "in", "more", _quantity("deck_width_in")),
     ("height", "overall height loaded", "in", "less", _quantity("overall_height_in")),
-    ("tax-weight", "excise-tax weight by axle geometry", "lb", "less", _quantity("tax_weight_lb")),
+    ("tax-weight", "excise-tax weight by axle geometry", "lb", "less", _demand("excise-by-axles")),
     ("price", "price before tax", "USD", "less", _price),
     ("price-per-lb", "price for each pound it carries behind this truck", "USD", "less", _price_per_lb),
 )

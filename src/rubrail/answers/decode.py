@@ -7,8 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from rubrail.answers.payload import alone_best, by_axles, by_label, with_truck_best
+from rubrail.answers.rig import rigs
 from rubrail.checks.engine import Evaluation
 from rubrail.things.columns import Columns
+from rubrail.things.haul import Haul
+from rubrail.things.rigs import trailer_columns
+from rubrail.things.trailer import Trailer
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,26 @@ class Figure:
     how: str
     rule: str
     governs: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Decoding:
+    """A unit's numbers taken apart; ``truck`` names what the last payload is behind, ``""`` for none."""
+
+    trailer: str
+    title: str
+    truck: str
+    figures: tuple[Figure, ...]
+
+
+def decode(*, trailer: Trailer, haul: Haul | None = None) -> Decoding:
+    """Take a unit's numbers apart, with a haul also behind its truck."""
+    if haul is None:
+        columns, truck = trailer_columns([trailer]), ""
+    else:
+        one = rigs(haul=haul, trailers=(trailer,))
+        columns, truck = one.columns, one.truck_title
+    return Decoding(trailer.id, trailer.title or trailer.id, truck, figures(columns, with_truck=haul is not None))
 
 
 def lb(value: float) -> str:
@@ -66,7 +90,7 @@ def figures(columns: Columns, *, with_truck: bool) -> tuple[Figure, ...]:
         ),
         *gear,
         *_coupling(one),
-        *_tax(one),
+        *_tax(e, one),
         *_payloads(columns, label, empty, with_truck=with_truck),
     ]  # fmt: skip
     return tuple(numbers)
@@ -103,8 +127,8 @@ def _coupling(one) -> list[Figure]:
     ]
 
 
-def _tax(one) -> list[Figure]:
-    by_rating, by_geometry = one("trailer_gvwr_lb"), one("tax_weight_lb")
+def _tax(e: Evaluation, one) -> list[Figure]:
+    by_rating, by_geometry = one("trailer_gvwr_lb"), float(e.check("excise-by-axles")[0].reshape(-1)[0])
     bed, axle = one("tax_bed_center_x_in"), one("axle_group_x_in")
     how = (
         f"axle ratings x {axle:,.4g} in to the axles / {bed:,.4g} in to the center of the bed"
@@ -119,16 +143,16 @@ def _tax(one) -> list[Figure]:
 
 def _payloads(columns: Columns, label: float, empty: float, *, with_truck: bool) -> list[Figure]:
     labelled = float(by_label(columns)[0])
-    middle, best, best_x = (float(a[0]) for a in by_axles(columns))
+    middle = float(by_axles(columns)[0])
     honest, honest_x = (float(a[0]) for a in alone_best(columns))
     out = [
         Figure(
             "payload-label", "payload", "payload by label", labelled, f"{lb(label)} - {lb(empty)} empty",
-            "follows the certification label", governs=labelled <= best,
+            "follows the certification label", governs=True,
         ),
         Figure(
-            "payload-axles", "payload", "payload by axles", best,
-            f"at the best place, {best_x:,.0f} in behind the coupling; {lb(middle)} with the load at mid-deck",
+            "payload-axles", "payload", "payload by axles", middle,
+            "with the load's center of gravity at mid-deck; more farther forward, less farther back",
             "follows axles, tires and wheels, the coupler carrying its real share; local law may look at this one",
         ),
         Figure(

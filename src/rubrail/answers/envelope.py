@@ -12,11 +12,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rubrail.answers.rig import rigs
 from rubrail.answers.shift import best_shift
+from rubrail.checks.engine import Evaluation
 from rubrail.checks.registry import raw_inputs
 from rubrail.checks.rows import Row, rows_of
 from rubrail.things.columns import Array, Columns
+from rubrail.things.haul import Haul
 from rubrail.things.names import COLUMNS, TRUCK
+from rubrail.things.rigs import trailer_columns
+from rubrail.things.trailer import Trailer
 
 REFERENCE_LB = 10_000.0
 REFERENCE_IN = 100.0
@@ -214,3 +219,67 @@ def _segment(fan: Fan, row: int, h: float, k: float, low: float, high: float) ->
 
     r = fan.rows[row]
     return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), h, k)
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """Greatest cargo weight against the place of its center of gravity, for one unit.
+
+    alone, behind : stretches for the trailer alone, and behind the haul's truck; ``None`` where no haul is given.
+    best_x_in, best_lb : the best place and its weight, on the widest answer given.
+    unknown : titles of limits that are not known and could cut it further; never empty means never final.
+    deck_front_x_in, deck_rear_x_in : the level deck, which the stretches run over.
+    """
+
+    trailer: str
+    alone: tuple[Segment, ...]
+    behind: tuple[Segment, ...] | None
+    best_x_in: float
+    best_lb: float
+    unknown: tuple[str, ...]
+    deck_front_x_in: float
+    deck_rear_x_in: float
+
+
+def envelope_of(columns: Columns, *, trailer: str, with_truck: bool) -> Envelope:
+    """The envelope of one rig over the level deck.
+
+    Parameters
+    ----------
+    columns : Columns
+        One unit; its cargo does not matter.
+    trailer : str
+        What to call it.
+    with_truck : bool
+        Whether the columns hold a truck.
+
+    Raises
+    ------
+    ValueError
+        If the place of the deck is not known.
+    """
+    evaluation = Evaluation(alone(columns))
+    low, high = (float(evaluation.value(n)[0, 0, 0]) for n in ("deck_front_x_in", "deck_flat_rear_x_in"))
+    if not low < high:
+        raise ValueError(f"deck of trailer {trailer} must have a known place and length, got {low} to {high} in")
+    fans = [fan_of(columns, trailer_only=True)] + ([fan_of(columns, trailer_only=False)] if with_truck else [])
+    parts = [segments(fan, unit=0, low_in=low, high_in=high) for fan in fans]
+    x, best = greatest_anywhere(fans[-1], low_in=np.array([low]), high_in=np.array([high]))
+    blind = np.isnan(fans[-1].at_empty + fans[-1].per_lb)[:, 0]
+    unknown = dict.fromkeys(r.check.title for r, b in zip(fans[-1].rows, blind, strict=True) if b)
+    return Envelope(
+        trailer, parts[0], parts[1] if with_truck else None, float(x[0]), float(best[0]), tuple(unknown), low, high
+    )
+
+
+def envelope(*, trailer: Trailer, haul: Haul | None = None) -> Envelope:
+    """Greatest cargo weight against place, the trailer alone and, with a haul, behind its truck.
+
+    Raises
+    ------
+    ValueError
+        If the place of the deck is not known.
+    """
+    if haul is None:
+        return envelope_of(trailer_columns([trailer]), trailer=trailer.id, with_truck=False)
+    return envelope_of(rigs(haul=haul, trailers=(trailer,)).columns, trailer=trailer.id, with_truck=True)

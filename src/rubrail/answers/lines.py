@@ -11,9 +11,9 @@ from rubrail.answers.settle import Asked, missing, settles
 from rubrail.checks.engine import Evaluation
 from rubrail.checks.judge import Judgement
 from rubrail.checks.registry import QUANTITIES
-from rubrail.checks.rows import VERDICT_KINDS
+from rubrail.checks.rows import TOLD_KINDS, VERDICT_KINDS
 from rubrail.checks.tolerance import Nudge, harms, nudged
-from rubrail.checks.verdict import DEPENDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
+from rubrail.checks.verdict import DEPENDS, DUTY_WORDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
 from rubrail.things.columns import Columns
 from rubrail.things.names import unit_of
 
@@ -64,7 +64,8 @@ def lines_of(
 def line_rank(line: Line) -> tuple:
     """Sort key: what enters the verdict first, then the worst verdict, then the least margin to spare."""
     share = 0.0 if np.isnan(line.share) else line.share
-    return (line.kind not in VERDICT_KINDS, line.kind != "guidance", WORDS.index(line.verdict), share)
+    words = DUTY_WORDS if line.kind in TOLD_KINDS else WORDS
+    return (line.kind not in VERDICT_KINDS, line.kind != "guidance", words.index(line.verdict), share)
 
 
 def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: Asked) -> Line:
@@ -81,7 +82,7 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
         kind=r.check.kind,
         group=r.check.group,
         member=member_name(r.check.per, r.member),
-        verdict=WORDS[code],
+        verdict=(DUTY_WORDS if r.check.kind in TOLD_KINDS else WORDS)[code],
         demand=float(rows.demand[row, unit, 0, 0]),
         limit=float(rows.limit[row, unit, 0, 0]),
         margin=float(rows.margin[row, unit, 0, 0]),
@@ -89,6 +90,7 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
         share=float(rows.relative[row, unit, 0, 0]),
         unit=r.check.unit,
         says=r.check.says,
+        ask=r.check.settle,
         missing=tuple(asked(n.name, n.member) for n in unknown),
         settle=tuple(asked(n.name, n.member) for n in settle),
     )

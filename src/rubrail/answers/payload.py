@@ -37,20 +37,15 @@ def by_label(columns: Columns) -> Array:
     return (evaluation.value("trailer_gvwr_lb") - evaluation.value("trailer_empty_weight_lb"))[:, 0, 0]
 
 
-def by_axles(columns: Columns) -> tuple[Array, Array, Array]:
-    """What the running gear allows with the coupler carrying its real share; the label is left out of it.
+def by_axles(columns: Columns) -> Array:
+    """What the running gear allows with the load at the middle of the level deck, the coupler carrying its real share.
 
-    Returns
-    -------
-    at_middle, best, best_x : array
-        With the center of gravity at the middle of the level deck; at the best place; and that place,
-        shape ``(unit,)``. [lb], [lb], [in]
+    The label is left out of it. Shape ``(unit,)``. [lb]
     """
     fan = running_gear(fan_of(columns, trailer_only=True))
-    low, middle, high = deck_span(columns)
+    _, middle, _ = deck_span(columns)
     at_middle, _ = greatest_at(fan, middle[:, None])
-    x, best = _anywhere(fan, low, high)
-    return _unless_unknown(fan, at_middle[:, 0]), best, x
+    return _unless_unknown(fan, at_middle[:, 0])
 
 
 def alone_best(columns: Columns) -> tuple[Array, Array]:

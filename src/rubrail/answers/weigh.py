@@ -5,10 +5,11 @@ from __future__ import annotations
 from rubrail.answers.lines import lines_of, loads_of, needs_of
 from rubrail.answers.place import best_place, pieces
 from rubrail.answers.remedies import remedies as single_changes
-from rubrail.answers.report import Line, Weighing
+from rubrail.answers.report import Line, Need, Weighing
 from rubrail.answers.rig import Placement, Rigs, at_placement, rigs
 from rubrail.checks.judge import Judgement, judge
-from rubrail.checks.verdict import OVER, WORDS
+from rubrail.checks.rows import VERDICT_KINDS
+from rubrail.checks.verdict import DEPENDS, OVER, WORDS
 from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
 from rubrail.things.trailer import Trailer
@@ -58,10 +59,17 @@ def weighing(
         lines=lines,
         loads=loads_of(columns),
         pieces=pieces(one, columns, placement),
-        settle=needs_of((governing,) if governing else (), "settle") or needs_of(lines, "settle"),
+        settle=_settle(lines, governing) if verdict == DEPENDS else (),
         unknown=needs_of(lines, "missing"),
         remedies=single_changes(columns, judgement) if remedies and verdict == OVER else (),
     )
+
+
+def _settle(lines: tuple[Line, ...], governing: Line | None) -> tuple[Need, ...]:
+    """Measurements that end the doubt: what the governing line asks for first, then every other doubtful line."""
+    doubtful = tuple(x for x in lines if x.verdict == WORDS[DEPENDS] and x.kind in VERDICT_KINDS)
+    first = (governing,) if governing else ()
+    return needs_of((*first, *doubtful), "settle")
 
 
 def _governing(judgement: Judgement, lines: tuple[Line, ...]) -> Line | None:

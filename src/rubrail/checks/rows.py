@@ -18,6 +18,8 @@ from rubrail.things.columns import Array, Columns
 
 VERDICT_KINDS = ("rating", "law", "fit")
 """Kinds of check that decide whether a rig may go; guidance caps the verdict, duty and tax are told beside it."""
+TOLD_KINDS = ("duty", "tax")
+"""Kinds that are told beside the verdict and never enter it."""
 
 
 @dataclass(frozen=True, slots=True)

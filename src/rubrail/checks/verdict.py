@@ -12,6 +12,9 @@ OVER, NOT_KNOWN, DEPENDS, CLEAR, NOT_APPLICABLE = range(5)
 WORDS = ("over", "not known", "depends", "clear", "does not apply")
 """Verdict words, worst first: the least code among several checks is the verdict of them all."""
 
+DUTY_WORDS = ("applies", "not known", "may apply", "not reached", "does not apply")
+"""Words for duties and taxes, by the same codes: past the line such a rule applies, nothing is over."""
+
 
 def holds(margin: ArrayLike, limit: ArrayLike) -> NDArray[np.bool_]:
     """Whether a margin counts as held; ``nan`` never does.
