@@ -21,7 +21,7 @@ _PLACES = {
     "compare": "rubrail.answers.compare",
     "why": "rubrail.answers.why",
 }
-__all__ = [*_PLACES]  # noqa: PLE0604
+__all__ = [*_PLACES]
 
 
 def __getattr__(name: str) -> Any:

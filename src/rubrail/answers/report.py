@@ -25,8 +25,9 @@ class Need:
 class Line:
     """One check of one rig (one member of it), in the check's unit.
 
-    verdict : one of ``checks.verdict.WORDS``, for duties and taxes of ``DUTY_WORDS``; margin, worst_margin : limit
-    less demand as stated, and with every tolerance against the rig; share : margin as a share of the limit, ``inf`` for a yes-or-no check that holds.
+    verdict : one of ``checks.verdict.WORDS``, for duties and taxes of ``DUTY_WORDS``
+    margin, worst_margin : limit less demand as stated, and with every tolerance against the rig
+    share : margin as a share of the limit, ``inf`` for a yes-or-no check that holds
     ask : what to ask or look at, in words; missing : inputs that are not known; settle : measurements that would
     end a ``depends``, the best first.
     """

@@ -25,8 +25,10 @@ WHERE = re.compile(r"\bwhere\(")
 class Step:
     """One number and how it is made.
 
-    value : one number, or one a member; formula : expression over its inputs, ``""`` where no one expression says it;
-    filled : the same with this rig's numbers in it, for the member asked about or else the first; rests_on : names of its inputs.
+    value : one number, or one a member
+    formula : expression over its inputs, ``""`` where no one expression says it
+    filled : the same with this rig's numbers in it, for the member asked about or else the first
+    rests_on : names of its inputs
     """
 
     name: str
