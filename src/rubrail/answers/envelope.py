@@ -16,7 +16,7 @@ from rubrail.answers.rig import rigs
 from rubrail.answers.shift import best_shift
 from rubrail.checks.engine import Evaluation
 from rubrail.checks.registry import raw_inputs
-from rubrail.checks.rows import Row, rows_of
+from rubrail.checks.rows import Row, feels_cargo, rows_of
 from rubrail.things.columns import Array, Columns
 from rubrail.things.haul import Haul
 from rubrail.things.names import COLUMNS, TRUCK
@@ -104,7 +104,7 @@ def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rat
     keep = np.array(
         [
             r.check.affine
-            and r.check.unit == "lb"
+            and feels_cargo(r.check)
             and r.check.kind in kinds
             and (not trailer_only or of_trailer_alone(r))
             for r in rows.rows

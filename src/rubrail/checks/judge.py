@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rubrail.checks.registry import Check, raw_inputs
-from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
+from rubrail.checks.rows import VERDICT_KINDS, Rows, feels_cargo, rows_of
 from rubrail.checks.tolerance import Nudge, nudged, worst_margin
 from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER, verdict_codes
 from rubrail.things.columns import Array, Columns
@@ -80,16 +78,11 @@ def _governing(rows: Rows, codes: Array, binding: Array, advice: Array, verdict:
     candidate = binding[:, None, None] & (codes < NOT_APPLICABLE)
     by_advice = (verdict == DEPENDS) & ~np.any(candidate & (codes <= DEPENDS), axis=0)
     candidate = np.where(by_advice, advice[:, None, None] & (codes <= NOT_KNOWN), candidate)
-    loaded = np.array([_feels_cargo(r.check) for r in rows.rows], bool)[:, None, None]
+    loaded = np.array([feels_cargo(r.check) for r in rows.rows], bool)[:, None, None]
     share = np.where(loaded | (codes != CLEAR), np.where(np.isnan(relative), 0.0, relative), np.inf)
     # Squeezed into (-0.5, 0.5), the share never outranks the verdict code.
     rank = np.where(candidate, codes + 0.49 * np.tanh(share), np.inf)
     return np.where(np.isfinite(rank.min(axis=0)), rank.argmin(axis=0), -1)
-
-
-@cache
-def _feels_cargo(check: Check) -> bool:
-    return check.unit == "lb" and check.kind != "fit" and "item_weight_lb" in raw_inputs(check.inputs)
 
 
 __all__ = ["CLEAR", "DEPENDS", "NOT_APPLICABLE", "NOT_KNOWN", "OVER", "Judgement", "judge"]

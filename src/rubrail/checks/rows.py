@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
 from rubrail.checks.engine import Evaluation
-from rubrail.checks.registry import CHECKS, Check
+from rubrail.checks.registry import CHECKS, Check, raw_inputs
 from rubrail.things.columns import Array, Columns
 
 VERDICT_KINDS = ("rating", "law", "fit")
 """Kinds of check that decide whether a rig may go; guidance caps the verdict, duty and tax are told beside it."""
 TOLD_KINDS = ("duty", "tax")
 """Kinds that are told beside the verdict and never enter it."""
+
+
+@cache
+def feels_cargo(check: Check) -> bool:
+    """Whether a check is a rating, law or guidance in pounds that the cargo's weight enters."""
+    return check.unit == "lb" and check.kind != "fit" and "item_weight_lb" in raw_inputs(check.inputs)
 
 
 @dataclass(frozen=True, slots=True)
