@@ -15,7 +15,7 @@ from rubrail.sheets.sentences_amounts import amount, feet, listed, percent, text
         (1_432.4, "lb", "1,432 lb"),
         (3.5, "in", "3.5 in"),
         (102.0, "in", "102 in"),
-        (0.2, "lb", "less than 1 lb"),
+        (0.2, "lb", "0.2 lb"),
         (0.0, "lb", "0 lb"),
         (-1_234.0, "lb", "−1,234 lb"),
         (radians(2.13), "rad", "2.1°"),
@@ -33,9 +33,9 @@ def test_amounts(value, unit, said):
 @pytest.mark.parametrize(
     ("value", "unit", "said"),
     [
-        # By pencil from the exact definitions: 0.45359237 kg, 2.54 cm, 6.894757 kPa.
+        # By pencil from the exact definitions: 0.45359237 kg, 25.4 mm, 6.894757 kPa.
         (10_000, "lb", "4,536 kg"),
-        (14.0, "in", "36 cm"),
+        (14.0, "in", "356 mm"),
         (80.0, "psi", "552 kPa"),
         (5.0, "USD", "$5"),
         (nan, "lb", "not known"),
@@ -64,7 +64,7 @@ def test_percent():
 
 def test_a_sentence_in_metric_keeps_ball_sizes():
     said = text_in_metric("A 2-5/16 in ball; take 1,230 lb off, move it 14 in rearward, a 3 in ball, 80 psi.")
-    assert said == "A 2-5/16 in ball; take 558 kg off, move it 36 cm rearward, a 3 in ball, 552 kPa."
+    assert said == "A 2-5/16 in ball; take 558 kg off, move it 356 mm rearward, a 3 in ball, 552 kPa."
 
 
 def test_lists():

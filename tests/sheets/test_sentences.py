@@ -11,7 +11,14 @@ from rubrail.sheets.sentences import weighing_sentence
 from rubrail.sheets.sentences_lines import line_sentence, remedy_sentence, settle_sentence, unknown_sentence, why_not
 from rubrail.sheets.sentences_words import called, cargo, found_out, limit_name
 
-WEIGHT = Need("item_weight_lb", "skid steer", "weight with all that travels on it", 8_200.0, 410.0, "estimated")
+WEIGHT = Need(
+    "item_weight_lb",
+    "weight_lb of cargo skid-steer",
+    "weight with all that travels on it",
+    8_200.0,
+    410.0,
+    "estimated",
+)
 REAR = Need("truck_rear_gawr_lb", "truck.ratings.rear_gawr_lb", "rear axle rating", nan, 0.0, "")
 TALL = Need("bed_rail_height_in", "truck.size.bed_rail_height_in", "height of the bed rail", nan, 0.0, "")
 CHAINS = Need("chain_count", "trailer.chains.count", "safety chains", nan, 0.0, "")
@@ -73,14 +80,14 @@ def test_metric_changes_the_numbers_and_nothing_else():
     assert "31 kg to spare" in weighing_sentence(weighing("clear", line()), metric=True)  # 68 lb = 30.84 kg
     over = weighing_sentence(weighing("over", OVER, remedies=(MOVE,)), metric=True)
     assert "142 kg past the limit" in over  # 312 lb = 141.5 kg
-    assert "Move the load 36 cm rearward" in over  # 14 in = 35.56 cm
+    assert "Move the load 356 mm rearward" in over  # 14 in = 355.6 mm
 
 
 def test_over_says_by_how_much_and_what_to_do():
     said = weighing_sentence(weighing("over", OVER, remedies=(MOVE,)))
     assert said == (
-        "Over: the low equipment trailer Y-104 does not carry the skid steer behind the half-ton crew cab:"
-        " hitch on the truck against the load on it: 312 lb past the limit."
+        "Over: the low equipment trailer Y-104 does not carry the skid steer behind the half-ton crew cab;"
+        " in the way: hitch on the truck against the load on it, 312 lb past the limit."
         " Move the load 14 in rearward, and it is clear."
     )
 
@@ -104,7 +111,7 @@ def test_depends_names_the_measurement():
     tight = line(verdict="depends", worst_margin=-90.0, settle=(WEIGHT,))
     said = weighing_sentence(weighing("depends", tight))
     assert "68 lb to spare, and the doubt in the numbers is larger" in said
-    assert "measure weight with all that travels on it (skid steer, by scale ticket)" in said
+    assert "measure weight with all that travels on it (skid-steer, by scale ticket)" in said
     assert "now estimated, 8,200 lb give or take 410 lb" in said
 
 
@@ -154,7 +161,7 @@ def test_yes_or_no_limits_state_no_amounts():
     assert weighing_sentence(weighing("clear", ball)).endswith("; every limit holds.")
     wrong = line(title="ball size against the coupler", kind="fit", unit="", demand=1.0, limit=0.0, margin=-1.0,
                  verdict="over")  # fmt: skip
-    assert "ball size against the coupler: does not hold" in weighing_sentence(weighing("over", wrong))
+    assert "ball size against the coupler, which does not hold" in weighing_sentence(weighing("over", wrong))
 
 
 def test_exactly_at_the_limit_has_nothing_to_spare():
@@ -164,7 +171,7 @@ def test_exactly_at_the_limit_has_nothing_to_spare():
 
 def test_a_hair_past_the_limit_is_not_rounded_away():
     hair = line(verdict="over", demand=1_500.3, margin=-0.3)
-    assert "less than 1 lb past the limit" in weighing_sentence(weighing("over", hair))
+    assert "0.3 lb past the limit" in weighing_sentence(weighing("over", hair))
 
 
 def test_an_empty_trailer_and_a_trailer_without_a_title():
@@ -214,14 +221,21 @@ def test_line_sentences():
     assert line_sentence(line(verdict="does not apply", limit=inf)).endswith("does not apply.")
 
 
-def test_a_duty_is_never_over():
-    duty = line(kind="duty", title="class A license", unit="", demand=1.0, limit=0.0, margin=-1.0, verdict="over")
-    assert line_sentence(duty) == "Class A license: to do."
+def test_a_duty_applies_and_is_never_over():
+    lamp = line(kind="duty", title="lamps complete", unit="", demand=1.0, limit=0.0, margin=-1.0, verdict="applies")
+    assert line_sentence(lamp) == "Lamps complete: applies."
+    license_ = line(kind="duty", title="license line of the combination", verdict="not reached", limit=26_000.0)
+    assert line_sentence(license_) == "License line of the combination: not reached, 1,432 lb against 26,000 lb."
+
+
+def test_what_to_look_at_where_no_input_is_named():
+    said = line_sentence(line(verdict="not known", margin=nan, ask="look at what is on the truck"))
+    assert said.endswith("not known; look at what is on the truck.")
 
 
 def test_why_not_in_one_line():
-    assert why_not(OVER, more=2) == "hitch on the truck against the load on it: 312 lb past the limit, and 2 more"
-    assert "not known, ask for" in why_not(line(verdict="not known", margin=nan, missing=(REAR,)))
+    assert why_not(OVER, more=2) == "hitch on the truck against the load on it, 312 lb past the limit, and 2 more"
+    assert "not known: ask for" in why_not(line(verdict="not known", margin=nan, missing=(REAR,)))
 
 
 def test_settle_and_unknown_sentences():
@@ -235,6 +249,11 @@ def test_remedy_sentences_say_what_the_rig_is_afterwards(verdict):
     said = remedy_sentence(Remedy("take-off", "take 320 lb off the load", 320.0, "lb", ("axle",), verdict))
     assert said.startswith("Take 320 lb off the load, and ")
     assert ("clear" in said) == (verdict == "clear")
+
+
+def test_a_member_says_which_axle_it_is():
+    gawr = Need("axle_gawr_lb", "axle[2].gawr_lb of trailer Y-104", "gross axle weight rating", nan, 0.0, "")
+    assert unknown_sentence((gawr,)) == "Not known: ask for gross axle weight rating (axle 2, on the trailer's label)."
 
 
 def test_where_an_unknown_is_found():

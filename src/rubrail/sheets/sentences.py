@@ -6,11 +6,10 @@ What works, what governs, by how much, what to do. An unknown is never worded as
 from __future__ import annotations
 
 from rubrail.answers.report import Line, Remedy, Weighing
+from rubrail.checks.rows import VERDICT_KINDS
 from rubrail.sheets.sentences_amounts import text_in_metric
 from rubrail.sheets.sentences_lines import ask_for, closest, limit_name, settle_sentence, spare, why_not
 from rubrail.sheets.sentences_words import SAFETY, begin, called, cargo, unit
-
-VERDICT_KINDS = ("rating", "law", "fit")
 
 
 def weighing_sentence(weighing: Weighing, *, metric: bool = False) -> str:
@@ -63,7 +62,8 @@ def _against_guidance(line: Line, metric: bool) -> str:
         past = spare(line, metric=metric)
         return f"but against guidance, which is not law: {name}{f', {past}' if past else ''}. {line.says}"
     if line.verdict == "not known":
-        return f"but whether it meets guidance, which is not law, is not known: {name}; {ask_for(line.missing)}."
+        ask = ask_for(line.missing, line.ask)
+        return f"but whether it meets guidance, which is not law, is not known: {name}; {ask}."
     left = spare(line, metric=metric)
     return (
         f"and close to guidance, which is not law: {name}{f', {left}' if left else ''}."
@@ -77,7 +77,7 @@ def _over(w: Weighing, metric: bool) -> str:
         return f"Over: {_rig(w, 'does not carry')}."
     more = sum(1 for x in w.lines if x.verdict == "over" and x.kind in VERDICT_KINDS) - 1
     return (
-        f"Over: {_rig(w, 'does not carry')}: {why_not(line, more=max(more, 0), metric=metric)}."
+        f"Over: {_rig(w, 'does not carry')}; in the way: {why_not(line, more=max(more, 0), metric=metric)}."
         f" {what_to_do(w.remedies, metric=metric)}".rstrip()
     )
 

@@ -6,11 +6,15 @@ import math
 from collections.abc import Sequence
 
 from rubrail.answers.report import Line, Need, Remedy
+from rubrail.checks.rows import TOLD_KINDS
 from rubrail.sheets.sentences_amounts import amount, listed, percent, text_in_metric
-from rubrail.sheets.sentences_words import begin, limit_name, need_phrase, standing
+from rubrail.sheets.sentences_words import begin, limit_name, need_phrase
 
 AT_MOST = 3
 """Things named one by one in a sentence; beyond that the rest is counted."""
+
+
+_HOLDS = {"clear": "holds", "depends": "holds at the stated values", "over": "does not hold"}
 
 
 def yes_or_no(line: Line) -> bool:
@@ -39,12 +43,14 @@ def line_sentence(line: Line, *, metric: bool = False) -> str:
     """How one limit stands, numbers included."""
     name = begin(limit_name(line.title, line.member))
     if line.verdict == "not known":
-        return f"{name}: not known; {ask_for(line.missing)}."
+        return f"{name}: not known; {ask_for(line.missing, line.ask)}."
     if line.verdict == "does not apply":
         return f"{name}: does not apply."
     if yes_or_no(line):
-        holds = {"clear": "holds", "depends": "holds at the stated values", "over": "does not hold"}[line.verdict]
-        return f"{name}: {standing(line) if line.kind in ('duty', 'tax') else holds}."
+        return f"{name}: {_HOLDS.get(line.verdict, line.verdict)}."
+    if line.kind in TOLD_KINDS:
+        shown = (amount(v, line.unit, metric=metric) for v in (line.demand, line.limit))
+        return f"{name}: {line.verdict}, {' against '.join(shown)}."
     left = spare(line, metric=metric)
     share = percent(line.share) if line.margin >= 0 else ""
     against = f"{amount(line.demand, line.unit, metric=metric)} against {amount(line.limit, line.unit, metric=metric)}"
@@ -67,20 +73,28 @@ def why_not(line: Line, *, more: int = 0, metric: bool = False) -> str:
     """
     name = limit_name(line.title, line.member)
     if line.verdict == "not known":
-        text = f"{name}: not known, {ask_for(line.missing)}"
+        text = f"{name}, not known: {ask_for(line.missing, line.ask)}"
     elif line.verdict == "over" and not yes_or_no(line) and math.isfinite(line.margin):
-        text = f"{name}: {amount(-line.margin, line.unit, metric=metric)} past the limit"
+        text = f"{name}, {amount(-line.margin, line.unit, metric=metric)} past the limit"
     elif line.verdict == "over":
-        text = f"{name}: does not hold"
+        text = f"{name}, which does not hold"
     else:
         text = closest(line, metric=metric)
     return f"{text}, and {more} more" if more else text
 
 
-def ask_for(needs: Sequence[Need]) -> str:
-    """What to go and get where something is not known."""
+def ask_for(needs: Sequence[Need], otherwise: str = "") -> str:
+    """What to go and get where something is not known.
+
+    Parameters
+    ----------
+    needs : sequence of Need
+        The inputs that are missing.
+    otherwise : str
+        What the check itself says to look at, where no input is named.
+    """
     if not needs:
-        return "something it needs was not written down"
+        return otherwise or "something it needs was not written down"
     return f"ask for {_named(needs)}"
 
 

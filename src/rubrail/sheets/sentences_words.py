@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Final
 
-from rubrail.answers.report import Line, Need, Piece
+from rubrail.answers.report import Need, Piece
 from rubrail.sheets.sentences_amounts import listed
 
 SAFETY: Final = (
@@ -29,21 +29,10 @@ KIND_HEADS: Final = {
     "law": "Law",
     "fit": "Fit",
     "guidance": "Guidance, not law",
-    "duty": "Duties this rig brings, told beside the verdict",
+    "duty": "Duties, told beside the verdict",
     "tax": "Tax, told beside the verdict",
 }
-TOLD: Final = {
-    "duty": {"clear": "no more to do", "over": "to do", "depends": "to do, perhaps", "not known": "not known"},
-    "tax": {"clear": "under it", "over": "reaches it", "depends": "close to it", "not known": "not known"},
-}
-"""Words of the kinds that bring no verdict: nobody is *over* a duty."""
-
 _EACH: Final = re.compile(r"\beach ((?:trailer |truck )?)(axle group|axle|piece|gear)\b")
-
-
-def standing(line: Line) -> str:
-    """The word a line stands under: a verdict word, or for a duty or a tax what there is to do about it."""
-    return TOLD.get(line.kind, {}).get(line.verdict, line.verdict)
 
 
 def limit_name(title: str, member: str = "") -> str:
@@ -129,9 +118,23 @@ def found_out(need: Need) -> str:
     return next((where for pattern, where in _FINDING if pattern.search(need.name)), "")
 
 
+_MEMBER: Final = re.compile(r"\b(axle|gear)\[(\d+)\]")
+
+
+FLAG: Final = "1 where "
+"""How the list of columns describes a yes-or-no input."""
+
+
+def which(need: Need) -> str:
+    """Which axle, piece or gear an input belongs to: ``axle 2``, ``skid-steer-7k``; ``""`` where there is but one."""
+    member = _MEMBER.search(need.where)
+    if member:
+        return f"{member[1]} {member[2]}"
+    return need.where.rpartition(" of cargo ")[2] if " of cargo " in need.where else ""
+
+
 def need_phrase(need: Need) -> str:
     """An input as something to go and get: ``rear axle rating (on the door label)``."""
-    where = found_out(need)
-    member = need.where.strip() if need.where and not re.fullmatch(r"[\w.]+(\[\d+\][\w.]*)?", need.where) else ""
-    inside = ", ".join(p for p in (member, where) if p)
-    return f"{need.says} ({inside})" if inside else need.says
+    inside = ", ".join(p for p in (which(need), found_out(need)) if p)
+    says = f"whether {need.says.removeprefix(FLAG)}" if need.says.startswith(FLAG) else need.says
+    return f"{says} ({inside})" if inside else says

@@ -1,0 +1,1 @@
+"""The terminal face: the answers on files and folders of files."""
