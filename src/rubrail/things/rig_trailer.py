@@ -41,8 +41,9 @@ TRAILER_CELLS: dict[str, Callable[[Trailer], Cell]] = {
     "coupler_gross_rating_lb": lambda t: t.coupling.gross_rating_lb,
     "coupler_vertical_rating_lb": lambda t: t.coupling.vertical_rating_lb,
     "coupler_height_in": lambda t: t.coupling.height_in,
-    "coupler_height_min_in": lambda t: t.coupling.height_min_in,
-    "coupler_height_max_in": lambda t: t.coupling.height_max_in,
+    # A coupler whose range is not stated stays at its stated height.
+    "coupler_height_min_in": lambda t: t.coupling.height_min_in or t.coupling.height_in,
+    "coupler_height_max_in": lambda t: t.coupling.height_max_in or t.coupling.height_in,
     "neck_underside_height_in": lambda t: t.coupling.neck_underside_height_in,
     "neck_swing_in": lambda t: t.coupling.neck_swing_in,
     "trailer_gvwr_lb": lambda t: t.ratings.gvwr_lb,

@@ -22,8 +22,12 @@ class Coupling(Part):
     gross_rating_lb: Annotated[Known, rating("lb", 500, 200_000, "gross trailer weight it is rated for")] = None
     vertical_rating_lb: Annotated[Known, rating("lb", 50, 60_000, "load on it that it is rated for")] = None
     height_in: Annotated[Known, height(8, 80, "height of the coupling point with the trailer level")] = None
-    height_min_in: Annotated[Known, height(8, 80, "lowest setting that leaves the trailer level")] = None
-    height_max_in: Annotated[Known, height(8, 80, "highest setting that leaves the trailer level")] = None
+    height_min_in: Annotated[
+        Known, height(8, 80, "lowest setting that leaves the trailer level; left out where it does not adjust")
+    ] = None
+    height_max_in: Annotated[
+        Known, height(8, 80, "highest setting that leaves the trailer level; left out where it does not adjust")
+    ] = None
     neck_underside_height_in: Annotated[
         Known, height(20, 120, "ground to the underside of the neck over the truck's bed, trailer level")
     ] = None
