@@ -7,6 +7,7 @@ import hashlib
 import importlib.util
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -333,3 +334,13 @@ def test_windows_gets_a_command_file(module, monkeypatch, tmp_path):
 
     assert (scripts / "rubrail.cmd").read_bytes().startswith(b'@"%~dp0python.exe" -c "import sys;')
     assert (site / (site / "rubrail.pth").read_text("utf-8").strip()).resolve() == (ROOT / "src").resolve()
+
+
+def test_papers_and_ci_name_commands_that_exist():
+    """The README gives the two commands, CI calls the same one, and no page names a command go.py lacks."""
+    pages = [ROOT / "README.md", ROOT / ".ci" / "run", *(ROOT / "docs").rglob("*.md")]
+    named = {page: set(re.findall(r"\bgo\.py (\w+)", page.read_text("utf-8"))) for page in pages}
+
+    assert set().union(*named.values()) <= {"demo", "test", "run", "lint"}
+    assert {"demo", "test"} <= named[ROOT / "README.md"]
+    assert "test" in named[ROOT / ".ci" / "run"]

@@ -7,7 +7,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-import psycopg
 import pytest
 from hypothesis import settings
 
@@ -24,6 +23,8 @@ def test_browser_runs_script_and_measures_at_phone_width(page):
 
 
 def test_postgres_server_keeps_what_is_written(postgres_url):
+    import psycopg
+
     with psycopg.connect(postgres_url, autocommit=True) as first:
         first.execute("create table unit (stock_number text)")
         first.execute("insert into unit values ('A-17')")
