@@ -99,7 +99,8 @@ def axle_span_limit_lb(
 ):
     """What the law allows every group of consecutive axles, by its length and number of axles. [lb]
 
-    ``inf`` where the rig has no such group. It depends on spacings alone, never on the load.
+    ``inf`` where the rig has no such group, or where it is the trailer's own axles within 96 in. It depends on
+    spacings alone, never on the load.
 
     References: USC-23-127, FHWA-SIZE-WEIGHT, BRIDGE-LENGTH.
     """
@@ -120,6 +121,9 @@ def axle_span_limit_lb(
             ties_up=limit_bridge_ties_up,
             two_tandem=pairs,
         )
+        # Close axles of the trailer are the tandem check's, which knows their spacing whatever the hitch.
+        if i >= TRUCK_AXLES:
+            limit = np.where(span <= bridge.TANDEM_WITHIN_IN, np.inf, limit)
         limits.append(np.where(there[i] * there[j] == 0, np.inf, limit + 0.0 * there[i] * there[j]))
     return np.stack(limits)
 

@@ -34,6 +34,11 @@ def price_items() -> tuple[PriceItem, ...]:
     return tuple(PriceItem(r["item"], r["treatment"], r["source"]) for r in table("excise")["rows"])
 
 
+def free_words() -> tuple[str, ...]:
+    """Sales and articles free of the tax, in the words ``excise_tax_usd`` takes."""
+    return tuple(r["word"] for r in table("excise-free")["rows"])
+
+
 def taxable_weight_by_axles_lb(
     *, gawr_sum_lb: ArrayLike, axle_center_x_in: ArrayLike, bed_center_x_in: ArrayLike
 ) -> NDArray[np.float64]:
@@ -91,7 +96,9 @@ def tire_tax_usd(*, max_load_lb: Decimal | float, half_rate: bool = False) -> De
     return over / _exact("tire_step_lb") * cents / 100
 
 
-def excise_tax_usd(*, price_usd: Decimal, weight_lb: float, tire_credit_usd: Decimal = Decimal(0)) -> Decimal:
+def excise_tax_usd(
+    *, price_usd: Decimal, weight_lb: float, tire_credit_usd: Decimal = Decimal(0), free_as: str = ""
+) -> Decimal:
     """Excise tax on the first retail sale of a trailer, to the cent, never below 0.
 
     Parameters
@@ -102,20 +109,24 @@ def excise_tax_usd(*, price_usd: Decimal, weight_lb: float, tire_credit_usd: Dec
         Gross vehicle weight for the tax. [lb]
     tire_credit_usd : Decimal
         Tire tax already paid on the tires sold with it.
+    free_as : str
+        Word of ``free_words`` under which the sale or the article is free of tax; empty for none.
 
     Raises
     ------
     ValueError
-        If the price or the credit is negative, or the weight is not known.
+        If the price or the credit is negative, the weight is not known, or ``free_as`` is not a listed word.
 
     References
     ----------
-    USC-26-4051
+    USC-26-4051, USC-26-4221
     """
+    if free_as and free_as not in free_words():
+        raise ValueError(f"free_as must be one of {', '.join(free_words())}, got {free_as!r}.")
     price = _amount(price_usd, name="price_usd", unit="USD")
     credit = _amount(tire_credit_usd, name="tire_credit_usd", unit="USD")
     weight = _amount(weight_lb, name="weight_lb", unit="lb")
-    if weight <= _exact("untaxed_to_lb"):
+    if free_as or weight <= _exact("untaxed_to_lb"):
         return Decimal("0.00")
     return max(_cents(price * _rate() - credit), Decimal("0.00"))
 
