@@ -31,8 +31,8 @@ def trains(rig: Columns, gap_in: float = 12.0) -> tuple[Columns, np.ndarray]:
 def worst_share(rig: Columns, kinds=("rating", "law")) -> float:
     """Least relative margin among limits in pounds; what does not fit on the deck counts as -10."""
     rows = rows_of(rig)
-    share = rows.relative[rows.of_kind(*kinds), 0, 0, 0]
-    fits = rows.margin[rows.of_kind("fit"), 0, 0, 0].min() >= -1e-6
+    share = rows.relative[rows.of_kind(*kinds), 0, 0]
+    fits = rows.margin[rows.of_kind("fit"), 0, 0].min() >= -1e-6
     return float(share.min()) if fits else -10.0
 
 
@@ -60,7 +60,7 @@ def not_place_bound(placed: Columns, must) -> bool:
     """Whether what fails does not depend on place at all."""
     here = rows_of(placed)
     there = rows_of(placed.with_values({"item_front_x_in": placed["item_front_x_in"] + 7.0}))
-    failing = must & (here.margin[:, 0, 0, 0] < -1e-6)
+    failing = must & (here.margin[:, 0, 0] < -1e-6)
     return bool(np.allclose(here.margin[failing], there.margin[failing]))
 
 
@@ -73,9 +73,9 @@ def test_opening_the_gaps_gains_nothing(seed):
     if not places.possible[0]:
         pytest.skip("no place holds every rating: nothing to compare")
     rows = rows_of(rig.with_values({"item_front_x_in": np.zeros((2, 1, 1, 1))}))
-    scale = np.where(np.isfinite(rows.scale) & (rows.scale > 0), rows.scale, 1.0)[:, 0, 0, 0]
-    base = rows.margin[:, 0, 0, 0] / scale
-    moved = [rows_of(rig.with_values({"item_front_x_in": _unit(i)})).margin[:, 0, 0, 0] / scale for i in range(2)]
+    scale = np.where(np.isfinite(rows.scale) & (rows.scale > 0), rows.scale, 1.0)[:, 0, 0]
+    base = rows.margin[:, 0, 0] / scale
+    moved = [rows_of(rig.with_values({"item_front_x_in": _unit(i)})).margin[:, 0, 0] / scale for i in range(2)]
     with np.errstate(invalid="ignore"):
         per_piece = (np.stack(moved, axis=1) - base[:, None]) / 100.0
     apart = np.array([r.check.id == "pieces-apart" for r in rows.rows])

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rubrail.answers.shift import bounds
-from rubrail.checks.rows import VERDICT_KINDS, rows_of
+from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
 from rubrail.checks.tolerance import nudged
 from rubrail.checks.verdict import TOLERANCE
 from rubrail.things.columns import Array, Columns
@@ -44,13 +45,13 @@ def bands(
     here = rows_of(wide)
     there = rows_of(wide.with_values({"item_front_x_in": wide["item_front_x_in"] + STEP_IN}))
     keep = here.of_kind(*kinds)
-    margin = here.margin[keep, 0, 0]
+    margin = _sampled(here, keep, len(nudges))
     with np.errstate(invalid="ignore"):
-        slope = (there.margin[keep, 0, 0] - margin) / STEP_IN
+        slope = (_sampled(there, keep, len(nudges)) - margin) / STEP_IN
     applies = ~np.isposinf(margin[:, 0])
     if np.isnan(margin[applies]).any():
         return None, None
-    limit = here.limit[keep, 0, 0, 0]
+    limit = here.limit[keep, 0, 0]
     slack = TOLERANCE * np.maximum(1.0, np.abs(np.where(np.isfinite(limit), limit, 0.0)))
     margin, slope = margin[applies] + slack[applies, None], np.nan_to_num(slope[applies])
     slope[np.abs(slope) < 1e-9] = 0.0
@@ -58,6 +59,13 @@ def bands(
     if stated is None or not len(nudges):
         return stated, stated
     return stated, _certain(margin, slope, len(nudges), stated)
+
+
+def _sampled(rows: Rows, keep: NDArray[np.bool_], count: int) -> Array:
+    """Margins of one rig over every sample, shape ``(row, sample)``."""
+    return np.stack(
+        [np.broadcast_to(rows.sampled_margin(int(i))[0, 0], (1 + 2 * count,)) for i in np.flatnonzero(keep)]
+    )
 
 
 def _band(low: Array, high: Array) -> Band | None:

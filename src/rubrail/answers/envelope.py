@@ -111,7 +111,7 @@ def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rat
         ],
         bool,
     )
-    margin = np.broadcast_to(rows.margin, (len(rows.rows), columns.units, 3, 1))[keep, :, :, 0]
+    margin = np.broadcast_to(rows.margin, (len(rows.rows), columns.units, 3))[keep]
     with np.errstate(invalid="ignore"):
         at_empty = margin[..., 0]
         per_lb = (margin[..., 1] - at_empty) / REFERENCE_LB

@@ -73,7 +73,8 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
     code, worst = int(judgement.codes[row, unit, 0]), float(judgement.worst[row, unit, 0])
     settle: tuple[Nudge, ...] = ()
     if code == DEPENDS and judgement.nudges:
-        harm = harms(rows.margin[row, unit, 0], len(judgement.nudges))
+        margin = rows.sampled_margin(row)
+        harm = harms(margin[min(unit, len(margin) - 1), 0], len(judgement.nudges))
         settle = settles(worst=worst, harm=harm, nudges=judgement.nudges)
     unknown = missing(r.check, columns.take(slice(unit, unit + 1))) if code == NOT_KNOWN else ()
     return Line(
@@ -83,11 +84,11 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
         group=r.check.group,
         member=member_name(r.check.per, r.member),
         verdict=(DUTY_WORDS if r.check.kind in TOLD_KINDS else WORDS)[code],
-        demand=float(rows.demand[row, unit, 0, 0]),
-        limit=float(rows.limit[row, unit, 0, 0]),
-        margin=float(rows.margin[row, unit, 0, 0]),
+        demand=float(rows.demand[row, unit, 0]),
+        limit=float(rows.limit[row, unit, 0]),
+        margin=float(rows.margin[row, unit, 0]),
         worst_margin=worst,
-        share=float(rows.relative[row, unit, 0, 0]),
+        share=float(rows.relative[row, unit, 0]),
         unit=r.check.unit,
         says=r.check.says,
         ask=r.check.settle,

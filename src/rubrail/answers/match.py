@@ -93,5 +93,5 @@ def rank(verdict: NDArray[np.int8], share: Array, price: Array) -> NDArray[np.in
 def governing_share(judgement: Judgement) -> Array:
     """Relative margin of the limit that governs each unit, shape ``(unit,)``; ``nan`` where it is not known."""
     index = judgement.governing[:, 0]
-    share = np.take_along_axis(judgement.rows.relative[:, :, 0, 0], np.maximum(index, 0)[None], 0)[0]
+    share = np.take_along_axis(judgement.rows.relative[:, :, 0], np.maximum(index, 0)[None], 0)[0]
     return np.where(index < 0, np.inf, share)

@@ -75,10 +75,9 @@ def affine_rows(columns: Columns, *, offsets_in: Array) -> tuple[Rows, Array, Ar
         scale = np.where(first.scale > 0, first.scale, 1.0)
         at_zero = first.margin / scale
         slope = (second.margin - first.margin) / scale / STEP_IN
-    affine = np.array([r.check.affine for r in first.rows], bool)[:, None, None, None]
+    affine = np.array([r.check.affine for r in first.rows], bool)[:, None, None]
     counts = affine & np.isfinite(at_zero) & np.isfinite(slope) & (np.abs(slope) > 1e-12)
-    at_zero, slope = np.where(counts, at_zero, np.inf), np.where(counts, slope, 0.0)
-    return first, at_zero[..., 0], slope[..., 0]
+    return first, np.where(counts, at_zero, np.inf), np.where(counts, slope, 0.0)
 
 
 def best_places(columns: Columns, *, offsets_in: Array) -> Places:

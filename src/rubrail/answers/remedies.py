@@ -112,7 +112,7 @@ def _take_offs(columns: Columns, over: list[Row]) -> Iterator[Change]:
 
 def _margins(columns: Columns) -> dict[Row, float]:
     rows = rows_of(columns)
-    return {r: float(rows.margin[i, 0, 0, 0]) for i, r in enumerate(rows.rows)}
+    return {r: float(rows.margin[i, 0, 0]) for i, r in enumerate(rows.rows)}
 
 
 def _inflate(columns: Columns, over: list[Row]) -> Iterator[Change]:
@@ -151,7 +151,7 @@ def _better_ratings(columns: Columns, judgement: Judgement, over: list[Row]) -> 
     """What the part or the unit would have to be rated for. It takes another part or another unit, not a sticker."""
     for row in over:
         index = judgement.rows.rows.index(row)
-        demand = float(judgement.rows.demand[index, 0, 0, 0])
+        demand = float(judgement.rows.demand[index, 0, 0])
         if not np.isfinite(demand) or row.check.kind != "rating":
             continue
         for name in row.check.inputs:
@@ -171,7 +171,7 @@ def _smallest_that_clears(columns: Columns, row: Row, name: str, demand: float) 
     def margin(value: float) -> float:
         changed = columns.with_values({name: np.maximum(columns[name], value)})
         rows = rows_of(changed, [row.check])
-        return float(rows.margin[rows.rows.index(row), 0, 0, 0])
+        return float(rows.margin[rows.rows.index(row), 0, 0])
 
     low, high = 0, math.ceil(demand / 50)
     if not margin(high * 50.0) >= 0:

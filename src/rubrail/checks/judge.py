@@ -18,7 +18,7 @@ class Judgement:
     """Verdicts of many rigs; arrays over ``(row, unit, position)`` or ``(unit, position)``.
 
     rows
-        The stack, sample axis included (stated values are sample 0).
+        Every check, member by member.
     nudges
         The uncertain inputs, as the sample axis orders them.
     worst
@@ -56,7 +56,7 @@ def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
     columns, nudges = nudged(columns) if tolerances else (columns, ())
     rows = rows_of(columns)
     worst = worst_margin(rows, len(nudges))
-    codes = verdict_codes(margin=rows.margin[..., 0], worst_margin=worst, limit=rows.limit[..., 0])
+    codes = verdict_codes(margin=rows.margin, worst_margin=worst, limit=rows.limit)
     # A check that applies under a nudge only is judged by what the nudge leaves.
     quiet = codes == NOT_APPLICABLE
     codes[quiet & (worst < 0)] = DEPENDS
@@ -74,7 +74,7 @@ def _governing(rows: Rows, codes: Array, binding: Array, advice: Array, verdict:
     Among limits that hold, only ratings and laws that feel the cargo's weight compete: a deck built to the full legal
     width has nothing to spare and nothing to say.
     """
-    relative = rows.relative[..., 0]
+    relative = rows.relative
     candidate = binding[:, None, None] & (codes < NOT_APPLICABLE)
     by_advice = (verdict == DEPENDS) & ~np.any(candidate & (codes <= DEPENDS), axis=0)
     candidate = np.where(by_advice, advice[:, None, None] & (codes <= NOT_KNOWN), candidate)

@@ -1,6 +1,6 @@
-"""Every check, member by member, as one stack of rows: demand and limit over many rigs.
+"""Every check, member by member, as rows: demand and limit over many rigs.
 
-A check per axle gives one row an axle, so nothing is folded away before it is judged. This stack is what every
+A check per axle gives one row an axle, so nothing is folded away before it is judged. These rows are what every
 answer reads: one rig, a yard, an envelope, a placement.
 """
 
@@ -38,11 +38,38 @@ class Row:
 
 @dataclass(frozen=True)
 class Rows:
-    """Demand and limit of shape ``(row, unit, position, sample)``, with what each row is."""
+    """What each row is, and its demand and limit.
+
+    demands, limits
+        One array a row, broadcasting over ``(unit, position, sample)``; kept as they come, so that a row no
+        tolerance touches costs one sample.
+    shape
+        ``(unit, position)`` of them all.
+
+    ``demand``, ``limit``, ``margin``, ``scale`` and ``relative`` are at the stated values (sample 0), of shape
+    ``(row, unit, position)``.
+    """
 
     rows: tuple[Row, ...]
-    demand: Array
-    limit: Array
+    demands: tuple[Array, ...]
+    limits: tuple[Array, ...]
+    shape: tuple[int, int]
+
+    def _stated(self, arrays: tuple[Array, ...]) -> Array:
+        out = np.empty((len(arrays), *self.shape))
+        for i, a in enumerate(arrays):
+            out[i] = a[..., 0]
+        return out
+
+    @cached_property
+    def demand(self) -> Array:
+        """Demand of each row."""
+        return self._stated(self.demands)
+
+    @cached_property
+    def limit(self) -> Array:
+        """Limit of each row."""
+        return self._stated(self.limits)
 
     @cached_property
     def margin(self) -> Array:
@@ -50,16 +77,21 @@ class Rows:
         with np.errstate(invalid="ignore"):
             return self.limit - self.demand
 
+    def sampled_margin(self, row: int) -> Array:
+        """Margin of one row over every sample, broadcasting over ``(unit, position, sample)``."""
+        with np.errstate(invalid="ignore"):
+            return self.limits[row] - self.demands[row]
+
     @cached_property
     def scale(self) -> Array:
         """What the relative margin divides by: the limit, or the demand where the check says so."""
-        by_demand = np.array([r.check.scale == "demand" for r in self.rows])[:, None, None, None]
+        by_demand = np.array([r.check.scale == "demand" for r in self.rows])[:, None, None]
         return np.abs(np.where(by_demand, self.demand, self.limit))
 
     @cached_property
     def relative(self) -> Array:
         """Margin as a share of the scale. A yes-or-no check that holds, or one that does not apply, has ``inf``."""
-        yes_no = np.array([r.check.unit == "" for r in self.rows])[:, None, None, None]
+        yes_no = np.array([r.check.unit == "" for r in self.rows])[:, None, None]
         with np.errstate(invalid="ignore", divide="ignore"):
             share = self.margin / self.scale
         sure = np.isposinf(self.limit) & ~np.isnan(self.demand)
@@ -73,7 +105,7 @@ class Rows:
 
 
 def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
-    """Evaluate checks over columns and stack them.
+    """Evaluate checks over columns, member by member.
 
     Parameters
     ----------
@@ -89,17 +121,16 @@ def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
     for c in CHECKS.values() if checks is None else checks:
         demand, limit = evaluation.check(c.id)
         if c.per:
-            for member in range(demand.shape[0]):
-                rows.append(Row(c, member))
-                demands.append(demand[member])
-                limits.append(limit[member])
+            rows += [Row(c, member) for member in range(demand.shape[0])]
+            demands += [_three_axes(d) for d in demand]
+            limits += [_three_axes(m) for m in limit]
         else:
             rows.append(Row(c, None))
-            demands.append(demand)
-            limits.append(limit)
-    shape = np.broadcast_shapes((1, 1, 1), *(d.shape for d in demands))
-    demand = np.empty((len(rows), *shape))
-    limit = np.empty((len(rows), *shape))
-    for i, (d, m) in enumerate(zip(demands, limits, strict=True)):
-        demand[i], limit[i] = d, m
-    return Rows(tuple(rows), demand, limit)
+            demands.append(_three_axes(demand))
+            limits.append(_three_axes(limit))
+    shape = np.broadcast_shapes((1, 1), *(d.shape[:2] for d in demands))
+    return Rows(tuple(rows), tuple(demands), tuple(limits), shape)
+
+
+def _three_axes(values: Array) -> Array:
+    return values.reshape((1,) * (3 - values.ndim) + values.shape)

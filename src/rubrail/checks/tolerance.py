@@ -79,11 +79,13 @@ def harms(margin: Array, count: int) -> Array:
 
 def worst_margin(rows: Rows, count: int) -> Array:
     """Margin with every tolerance against the rig, shape ``(row, unit, position)``."""
-    margin = rows.margin
-    base = margin[..., 0]
-    if count == 0:
-        return base
-    with np.errstate(invalid="ignore"):
-        worst = base - harms(margin, count).sum(axis=-1)
-    least = np.min(np.where(np.isnan(margin), np.inf, margin), axis=-1)
-    return np.where(np.isposinf(base), least, worst)
+    worst = np.array(rows.margin)
+    for i, stated in enumerate(rows.margin):
+        margin = rows.sampled_margin(i)
+        if margin.shape[-1] == 1:
+            continue
+        with np.errstate(invalid="ignore"):
+            left = margin[..., 0] - harms(margin, count).sum(axis=-1)
+        least = np.min(np.where(np.isnan(margin), np.inf, margin), axis=-1)
+        worst[i] = np.where(np.isposinf(stated), least, left)
+    return worst
