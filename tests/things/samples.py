@@ -24,12 +24,12 @@ def texts(kind: str) -> list[str]:
     return [text for text, found in EXAMPLES if found == kind]
 
 
-def table(kind: str, n: int = 0, **changes: Any) -> dict[str, Any]:
+def table(kind: str, n: int = 0, /, **changes: Any) -> dict[str, Any]:
     """An example as a table, with dotted fields set (``deck__height_in=30``) or taken out (``None``)."""
     return changed(tomllib.loads(texts(kind)[n]), **changes)
 
 
-def changed(start: dict[str, Any], **changes: Any) -> dict[str, Any]:
+def changed(start: dict[str, Any], /, **changes: Any) -> dict[str, Any]:
     """A copy of a table with dotted fields set or taken out; numbers in a name count list members from 1."""
     made = deepcopy(start)
     for dotted, value in changes.items():
@@ -44,7 +44,7 @@ def changed(start: dict[str, Any], **changes: Any) -> dict[str, Any]:
     return made
 
 
-def thing(kind: str, n: int = 0, **changes: Any) -> Thing:
+def thing(kind: str, n: int = 0, /, **changes: Any) -> Thing:
     """An example as a thing."""
     return read_thing(KINDS[kind], table(kind, n, **changes))
 

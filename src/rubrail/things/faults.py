@@ -43,6 +43,7 @@ class Fault:
         got = "" if self.value is NOTHING else f", got {show_value(self.value)}"
         remedy = f" ({self.remedy})" if self.remedy else ""
         text = f"{self.where}: {said}{got}{remedy}" if self.where else f"{said}{got}{remedy}"
+        text = printable(text)
         return text if text.endswith("?") else f"{text}."
 
     def __str__(self) -> str:
@@ -66,11 +67,16 @@ def one(field: str, value: Any, accepted: str, where: str, remedy: str = "", lea
     return Faults([Fault(field, value, accepted, where, remedy, lead)])
 
 
+def printable(text: str) -> str:
+    """A text on one line, whatever it held."""
+    return text if text.isprintable() else "".join(c if c.isprintable() else "?" for c in text)
+
+
 def show_value(value: Any) -> str:
     """A value of a file, short enough for a sentence."""
     if isinstance(value, str):
         short = value if len(value) <= 60 else value[:57] + "..."
-        return '"' + "".join(c if c.isprintable() else "?" for c in short) + '"'
+        return f'"{printable(short)}"'
     if isinstance(value, bool):
         return "true" if value else "false"
     if value is None:

@@ -58,7 +58,7 @@ def load_yard(folder: Path | str) -> Yard:
             for place, thing in read_file(path, kind, where):
                 found = type(thing).schema_name.split("/")[1]
                 if thing.id in things[found]:
-                    other = places[found, thing.id].of()
+                    other = places[found, thing.id].of(("id",))
                     faults.append(Fault("id", thing.id, f"used once, and {other} has it too", place.of(("id",))))
                     continue
                 things[found][thing.id] = thing
@@ -114,13 +114,13 @@ def _dangling(yard: Yard, places: Mapping[tuple[str, str], Place]) -> list[Fault
         except Faults as told:
             faults += told.faults
     if yard.limits_id not in yard.limits:
-        faults.append(_missing("limits", yard.limits_id, yard.limits, "yard.toml", "limits"))
+        faults.append(_missing("limits", yard.limits_id, yard.limits, "yard.toml", "a limits file"))
     return faults
 
 
 def _missing(field: str, name: str, known: Mapping[str, Any], where: str, what: str) -> Fault:
     near = difflib.get_close_matches(name, list(known), 1, 0.5)
-    remedy = f"did you mean {near[0]}?" if near else "" if known else f"the yard has no {what}"
+    remedy = f"did you mean {near[0]}?" if near else "" if known else "the yard has none"
     return Fault(field, name, f"the id of {what} of the yard", where, remedy)
 
 

@@ -113,7 +113,7 @@ class Measure:
         try:
             number = float(raw)
         except OverflowError:
-            raise refuse(self.accepted, "a number too large to read") from None
+            raise refuse(self.accepted, raw) from None
         if not math.isfinite(number):
             raise refuse(self._shape(), raw, 'write "not known" or leave the line out')
         return number

@@ -20,8 +20,8 @@ from rubrail.things.yard import YardFile
 
 FILES: dict[str, type[Part]] = {**KINDS, "yard": YardFile}
 _MARK = re.compile(r"(<!-- table: (?P<name>[\w ]+) -->\n).*?(<!-- end -->)", re.S)
-_UNITS = {"machine weight": "lb", "empty weight": "lb", "coupler load": "lb", "gear weight": "lb", "piece weight": "lb", "pressure": "psi",
-          "angle": "deg", "spring rate": "lb/in"}  # fmt: skip
+_UNITS = {k: "lb" for k in TOLERANCES if "weight" in k or "load" in k}
+_UNITS |= {"pressure": "psi", "angle": "deg", "spring rate": "lb/in"}
 
 
 def schema_of(kind: str) -> dict[str, Any]:
