@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 import tempfile
 from collections.abc import Iterator
 from typing import Any
@@ -14,10 +15,12 @@ from hypothesis import HealthCheck, settings
 from support import postgres
 from support.programs import CHROMIUM_ARGUMENTS, find_chromium, find_postgres, go_without
 
-# A yard's own settings, and above all its database, are no business of the tests.
-for _name in [name for name in os.environ if name.startswith("RUBRAIL_")]:
-    del os.environ[_name]
-os.environ["RUBRAIL_HOME"] = tempfile.mkdtemp(prefix="rubrail-tests-")
+# A yard's own settings, and above all its database, are no business of the tests. The desk's test settings,
+# loaded before this file where Django is in play, have seen to the same.
+if "desk_settings" not in sys.modules:
+    for _name in [name for name in os.environ if name.startswith("RUBRAIL_")]:
+        del os.environ[_name]
+    os.environ["RUBRAIL_HOME"] = tempfile.mkdtemp(prefix="rubrail-tests-")
 # Playwright keeps an event loop in the thread that also prepares the data of a browser test.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
 
@@ -34,13 +37,8 @@ settings.load_profile("rubrail")
 
 def pytest_configure(config: pytest.Config) -> None:
     """Remove this process's data folder at the end."""
-    config.add_cleanup(lambda: shutil.rmtree(os.environ["RUBRAIL_HOME"], ignore_errors=True))
-
-
-@pytest.hookimpl(optionalhook=True)
-def pytest_xdist_setupnodes() -> None:
-    """Let each worker load the desk's settings itself, after this file gave it a data folder of its own."""
-    os.environ.pop("DJANGO_SETTINGS_MODULE", None)
+    home = os.environ["RUBRAIL_HOME"]
+    config.add_cleanup(lambda: shutil.rmtree(home, ignore_errors=True))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -64,7 +65,7 @@ def test_tests_never_see_a_yards_own_settings():
     mine = {name for name in os.environ if name.startswith("RUBRAIL_")}
 
     assert mine == {"RUBRAIL_HOME"}
-    assert "rubrail-tests-" in os.environ["RUBRAIL_HOME"]
+    assert Path(os.environ["RUBRAIL_HOME"]).parent == Path(tempfile.gettempdir())
 
 
 def test_property_tests_have_no_clock():
