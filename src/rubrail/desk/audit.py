@@ -1,0 +1,159 @@
+"""Write the trail: who changed what, when, from what to what, as rows and as plain sentences."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from rubrail.desk.models import Change, Haul, Machine, Truck, Unit, User
+from rubrail.desk.permissions import permission
+
+NOBODY = "rubrail itself"
+
+
+class UnknownActionError(LookupError):
+    """Code recorded an action that was never declared."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of thing the trail tells of: its stable name, the word people read, who may read of it."""
+
+    name: str
+    word: str
+    permission: str
+
+
+KINDS = {
+    Unit: Kind("unit", "unit", "yard.see"),
+    User: Kind("person", "person", "people.manage"),
+    Truck: Kind("truck", "truck", "haul.see"),
+    Machine: Kind("machine", "machine", "haul.see"),
+    Haul: Kind("haul", "haul", "haul.see"),
+}
+KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
+
+ACTIONS = {
+    "added": "{who} added {kind} {name}.",
+    "changed": "",  # written per field, by ``sentence``
+    "loaded": "{who} loaded {kind} {name} from a file.",
+    "photo added": "{who} added a photo to {kind} {name}.",
+    "photo removed": "{who} removed a photo of {kind} {name}.",
+    "photo moved": "{who} put the photos of {kind} {name} in another order.",
+    "closed": "{who} closed the account of {name}.",
+    "opened": "{who} opened the account of {name} again.",
+    "first password": "{who} gave {name} a new first password.",
+    "own password": "{who} chose a new password.",
+    "set up": "{who} set up this desk and became its owner.",
+}
+"""Actions by their stable names. The trail keeps the sentence as it was written, so wording may change here later."""
+
+
+@dataclass(frozen=True, slots=True)
+class Delta:
+    """One field that changes, in words. ``old`` or ``new`` empty means not known or not set."""
+
+    field: str
+    label: str
+    old: str
+    new: str
+    permission: str
+
+
+def kind_of(thing: Any) -> Kind:
+    """The kind of a stored thing."""
+    # The person signed in comes wrapped, and only its __class__ tells what it is.
+    return KINDS[thing.__class__]
+
+
+def sentence(*, who: str, delta: Delta, kind: Kind, name: str) -> str:
+    """One change of one field, as a person would say it."""
+    of = f"{name}" if kind.name == "person" else f"{kind.word} {name}"
+    if not delta.old:
+        return f"{who} set the {delta.label} of {of} to {delta.new}; it was not known."
+    if not delta.new:
+        return f"{who} took away the {delta.label} of {of}; it was {delta.old}."
+    return f"{who} changed the {delta.label} of {of} from {delta.old} to {delta.new}."
+
+
+def record(*, by: User | None, action: str, thing: Any, needs: str | None = None) -> Change:
+    """Add one row for an action on a thing.
+
+    Parameters
+    ----------
+    by : User or None
+        Who did it; nobody signed in stands for the desk itself.
+    action : str
+        A name of ``ACTIONS``.
+    thing : Unit, User, Truck, Machine or Haul
+        What it was done to, already stored.
+    needs : str, optional
+        Permission one must have to read of it; the kind's own by default.
+
+    Raises
+    ------
+    UnknownActionError
+        If the action is not declared.
+    """
+    if not ACTIONS.get(action):
+        raise UnknownActionError(f"{action!r} is no action of the trail; it has {', '.join(ACTIONS)}.")
+    kind, who = kind_of(thing), _who(by)
+    said = ACTIONS[action].format(who=who, kind=kind.word, name=thing)
+    row = _row(by=by, thing=thing, action=action, permission=needs or kind.permission, sentence=said)
+    row.save()
+    return row
+
+
+def record_changes(*, by: User | None, thing: Any, deltas: Iterable[Delta]) -> Sequence[Change]:
+    """Add one row for each field that changed, all under one batch.
+
+    Parameters
+    ----------
+    by, thing
+        As for ``record``.
+    deltas : iterable of Delta
+        What changed; fields whose words are the same are left out.
+    """
+    kind, who, batch = kind_of(thing), _who(by), uuid.uuid4()
+    rows = []
+    for delta in deltas:
+        if delta.old != delta.new:
+            permission(delta.permission)
+            said = sentence(who=who, delta=delta, kind=kind, name=str(thing))
+            rows.append(
+                _row(
+                    by=by,
+                    thing=thing,
+                    action="changed",
+                    permission=delta.permission,
+                    sentence=said,
+                    batch=batch,
+                    field=delta.field,
+                    old=delta.old,
+                    new=delta.new,
+                )
+            )
+    with transaction.atomic():
+        return Change.objects.bulk_create(rows)
+
+
+def _who(by: User | None) -> str:
+    return by.name if by else NOBODY
+
+
+def _row(*, by: User | None, thing: Any, batch: uuid.UUID | None = None, **fields: Any) -> Change:
+    return Change(
+        at=timezone.now(),
+        who=by,
+        who_name=_who(by),
+        kind=kind_of(thing).name,
+        thing=thing.pk,
+        thing_name=str(thing)[:120],
+        batch=batch or uuid.uuid4(),
+        **fields,
+    )

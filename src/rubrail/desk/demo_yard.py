@@ -1,0 +1,62 @@
+"""The invented yard in the database: its units, trucks, machines and hauls, and one person for each role."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib.resources import as_file, files
+from pathlib import Path
+
+from django.db import transaction
+
+from rubrail.desk.models import Haul, Machine, Truck, Unit, User
+from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
+from rubrail.desk.stock import add_unit, prune
+from rubrail.things.folder import load_yard
+from rubrail.things.part import Thing
+
+PEOPLE = (
+    ("Ada Quill", "ada", OWNER),
+    ("Tomas Verrin", "tomas", SALES),
+    ("June Okafor-Lind", "june", HAND),
+    ("Wen Marlow", "wen", VIEWER),
+)
+
+
+def load_demo(*, say: Callable[[str], None] = print) -> None:
+    """Fill an empty database with the invented yard; one that has people is left as it is."""
+    if User.objects.exists():
+        return
+    with as_file(files("rubrail.demo") / "yard") as folder, transaction.atomic():
+        for name, username, role in PEOPLE:
+            # Nobody signs in by password here: the sign-in page has a button for each.
+            User.objects.create_user(username=username, name=name, role=role, password=None)
+        count = load_folder(folder, by=None)
+    say(f"The invented yard has {count} units.")
+
+
+def load_folder(folder: Path, *, by: User | None) -> int:
+    """Store everything a yard folder holds; the number of units.
+
+    Raises
+    ------
+    Faults
+        Every fault of every file; nothing is stored then.
+    """
+    yard = load_yard(folder)
+    with transaction.atomic():
+        for trailer in yard.trailers.values():
+            if not Unit.objects.filter(stock_number__iexact=trailer.id).exists():
+                add_unit(trailer, by=by, action="loaded")
+        Truck.objects.bulk_create(Truck(name=_name(t), spec=_spec(t), created_by=by) for t in yard.trucks.values())
+        Machine.objects.bulk_create(Machine(name=_name(c), spec=_spec(c), created_by=by) for c in yard.cargo.values())
+        for haul in yard.hauls.values():
+            Haul.objects.create(title=_name(haul), spec=_spec(haul), created_by=by)
+    return len(yard.trailers)
+
+
+def _name(thing: Thing) -> str:
+    return (getattr(thing, "title", None) or thing.id)[:120]
+
+
+def _spec(thing: Thing) -> dict:
+    return prune(thing.model_dump(mode="json", by_alias=True, exclude_none=True))

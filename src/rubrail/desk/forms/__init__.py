@@ -1,0 +1,1 @@
+"""Forms: what people type, read and checked at the door."""

@@ -1,0 +1,185 @@
+"""The yard's units and their photos."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django.core.validators import MinValueValidator, RegexValidator
+from django.db import models
+from django.db.models.functions import Lower
+from django.urls import reverse
+
+from rubrail.desk.models.kept import Kept
+
+STOCK_NUMBER = RegexValidator(
+    r"^[A-Za-z0-9][A-Za-z0-9._-]*\Z",
+    "Use letters, digits, dots, hyphens and underscores, beginning with a letter or digit.",
+)
+
+
+class Status(models.TextChoices):
+    """Where a unit stands; the stored words are those of the trailer file."""
+
+    HERE = "in-stock", "in the yard"
+    EXPECTED = "on-order", "expected"
+    HELD = "held", "held for a buyer"
+    SOLD = "sold", "sold"
+    RETIRED = "retired", "retired"
+
+
+ON_THE_LOT = (Status.HERE, Status.HELD, Status.EXPECTED)
+"""What the yard page shows unless asked for more."""
+
+
+class UnitQuerySet(models.QuerySet):
+    """Ways to ask for units."""
+
+    def with_words(self, words: str) -> UnitQuerySet:
+        """Those whose stock number, title, maker, model, VIN, color or place holds every word."""
+        found = self
+        for word in words.split():
+            held = models.Q()
+            for name in ("stock_number", "title", "maker", "model", "vin", "color", "location"):
+                held |= models.Q(**{f"{name}__icontains": word})
+            found = found.filter(held)
+        return found
+
+
+class Unit(Kept):
+    """One trailer of the yard: what the lot says of it in columns, what it is in ``spec``.
+
+    ``spec`` holds the trailer file's content without what has a column of its own here. The columns under *derived*
+    repeat some of it so that the yard can be searched and sorted; only ``desk.stock.derive`` writes them.
+    """
+
+    stock_number = models.CharField("stock number", max_length=64, validators=[STOCK_NUMBER])
+    status = models.CharField("status", max_length=10, choices=Status, default=Status.HERE)
+    price_usd = models.DecimalField(
+        "price", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+    )
+    cost_usd = models.DecimalField(
+        "cost", max_digits=10, decimal_places=2, null=True, blank=True, validators=[MinValueValidator(0)]
+    )
+    color = models.CharField("color", max_length=200, blank=True)
+    location = models.CharField("place on the lot", max_length=200, blank=True)
+    arrived = models.DateField("arrived", null=True, blank=True)
+    spec = models.JSONField(default=dict)
+
+    # derived
+    title = models.CharField(max_length=200, editable=False, blank=True)
+    maker = models.CharField(max_length=200, editable=False, blank=True)
+    model = models.CharField(max_length=200, editable=False, blank=True)
+    vin = models.CharField(max_length=20, editable=False, blank=True)
+    year = models.PositiveSmallIntegerField(null=True, editable=False)
+    coupling_kind = models.CharField(max_length=16, editable=False, blank=True)
+    deck_kind = models.CharField(max_length=16, editable=False, blank=True)
+    axle_count = models.PositiveSmallIntegerField(null=True, editable=False)
+    gvwr_lb = models.FloatField(null=True, editable=False)
+    advertised_lb = models.FloatField(null=True, editable=False)
+    empty_weight_lb = models.FloatField(null=True, editable=False)
+    deck_length_in = models.FloatField(null=True, editable=False)
+    deck_width_in = models.FloatField(null=True, editable=False)
+    deck_height_in = models.FloatField(null=True, editable=False)
+    payload_lb = models.FloatField(
+        null=True, editable=False, help_text="trailer alone, at its best position; written by the engine's answer"
+    )
+
+    objects = UnitQuerySet.as_manager()
+
+    class Meta:
+        """Stock numbers are one unit's, however they are capitalized."""
+
+        ordering = ("stock_number", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                Lower("stock_number"),
+                name="one_unit_per_stock_number",
+                violation_error_message="Another unit has this stock number already; choose another.",
+            ),
+            models.CheckConstraint(condition=models.Q(status__in=Status.values), name="status_is_declared"),
+            models.CheckConstraint(
+                condition=models.Q(price_usd__gte=0) | models.Q(price_usd=None), name="price_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(cost_usd__gte=0) | models.Q(cost_usd=None), name="cost_not_negative"
+            ),
+        )
+        indexes = tuple(
+            models.Index(fields=("status", name), name=f"yard_by_{short}")
+            for name, short in (
+                ("stock_number", "stock_number"),
+                ("coupling_kind", "coupling"),
+                ("deck_kind", "deck_kind"),
+                ("gvwr_lb", "gvwr"),
+                ("empty_weight_lb", "empty_weight"),
+                ("deck_length_in", "deck_length"),
+                ("deck_width_in", "deck_width"),
+                ("deck_height_in", "deck_height"),
+                ("payload_lb", "payload"),
+                ("price_usd", "price"),
+                ("arrived", "arrival"),
+            )
+        )
+
+    def __str__(self) -> str:
+        """The stock number."""
+        return self.stock_number
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("unit", args=[self.stock_number])
+
+    @property
+    def says(self) -> str:
+        """What it is, in plain words; the stock number where nobody has said."""
+        return self.title or " ".join(filter(None, (self.maker, self.model))) or self.stock_number
+
+    @property
+    def margin_usd(self) -> Decimal | None:
+        """What is left at the asking price; nothing where price or cost is not known."""
+        return None if self.price_usd is None or self.cost_usd is None else self.price_usd - self.cost_usd
+
+    def days_here(self, *, today: date) -> int | None:
+        """Days since it came, or nothing where it has not come or nobody wrote down when."""
+        if self.arrived is None or self.arrived > today:
+            return None
+        return (today - self.arrived).days
+
+
+def photo_place(photo: Photo, name: str) -> str:
+    """Where a photo's files go: by unit, under a name that nobody can guess."""
+    return f"{photo.unit_id}/{name}"
+
+
+class Photo(models.Model):
+    """A picture of a unit, re-encoded by us in two sizes; the first in order stands for the unit."""
+
+    unit = models.ForeignKey(Unit, models.CASCADE, related_name="photos")
+    order = models.PositiveSmallIntegerField(default=0)
+    full = models.FileField(upload_to=photo_place)
+    small = models.FileField(upload_to=photo_place)
+    width = models.PositiveIntegerField(editable=False)
+    height = models.PositiveIntegerField(editable=False)
+    says = models.CharField("what it shows", max_length=200, blank=True)
+    added = models.DateTimeField(auto_now_add=True)
+    added_by = models.ForeignKey("desk.User", models.PROTECT, null=True, editable=False, related_name="+")
+
+    class Meta:
+        """In the order the yard gave them."""
+
+        ordering = ("order", "pk")
+
+    def __str__(self) -> str:
+        """What it shows."""
+        return self.says or f"photo {self.order + 1}"
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        """Remove the row and, once that is certain, its files."""
+        from django.db import transaction
+
+        files = [(f.storage, f.name) for f in (self.full, self.small)]
+        done = super().delete(*args, **kwargs)
+        transaction.on_commit(lambda: [storage.delete(name) for storage, name in files if name])
+        return done

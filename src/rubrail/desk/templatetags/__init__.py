@@ -1,0 +1,1 @@
+"""Words of our own for the templates."""

@@ -1,0 +1,51 @@
+"""Every address of the desk."""
+
+from django.urls import path, register_converter
+
+from rubrail.desk.views import changes, design, errors, people, photos, sign_in, unit, yard
+
+
+class StockNumber:
+    """A stock number in an address."""
+
+    regex = r"[A-Za-z0-9][A-Za-z0-9._-]{0,63}"
+
+    def to_python(self, value: str) -> str:
+        """As it is."""
+        return value
+
+    def to_url(self, value: str) -> str:
+        """As it is."""
+        return value
+
+
+register_converter(StockNumber, "stock")
+
+urlpatterns = [
+    path("", yard.start, name="start"),
+    path("sign-in/", sign_in.sign_in, name="sign-in"),
+    path("sign-in/demo/", sign_in.enter_demo, name="enter-demo"),
+    path("sign-out/", sign_in.sign_out, name="sign-out"),
+    path("first-run/", sign_in.first_run, name="first-run"),
+    path("yard/", yard.yard, name="yard"),
+    path("yard/new/", unit.unit_new, name="unit-new"),
+    path("unit/<stock:stock_number>/", unit.unit, name="unit"),
+    path("unit/<stock:stock_number>/edit/", unit.unit_edit, name="unit-edit"),
+    path("unit/<stock:stock_number>/photos/", photos.photos_add, name="photos-add"),
+    path("photo/<int:pk>/<str:size>.jpg", photos.photo, name="photo"),
+    path("photo/<int:pk>/", photos.photo_change, name="photo-change"),
+    path("changes/", changes.changes, name="changes"),
+    path("people/", people.people, name="people"),
+    path("people/new/", people.person_new, name="person-new"),
+    path("people/<int:pk>/", people.person, name="person"),
+    path("people/<int:pk>/open/", people.person_open, name="person-open"),
+    path("people/<int:pk>/password/", people.person_password, name="person-password"),
+    path("account/", people.account, name="account"),
+    path("account/password/", people.password, name="password"),
+    path("design/", design.design, name="design"),
+]
+
+handler400 = errors.bad_request
+handler403 = errors.refused
+handler404 = errors.not_found
+handler500 = errors.failed

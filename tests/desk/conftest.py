@@ -1,0 +1,80 @@
+"""People of every role, signed-in clients, and units to work on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.test import Client
+
+from rubrail.desk.models import Unit, User
+from rubrail.desk.permissions import ROLES
+from rubrail.desk.stock import add_unit
+from rubrail.things.door import read_thing
+from rubrail.things.trailer import Trailer
+
+PASSWORD = "correct horse on a trailer"
+NAMES = {"owner": "Ruth Calder", "sales": "Sal Brandt", "hand": "Hank Ito", "viewer": "Vi Moreau"}
+
+TABLE: dict[str, Any] = {
+    "title": "Low equipment, 20 ft",
+    "maker": "Invented Works",
+    "coupling": {"kind": "ball", "ball_size_in": {"value": 2.3125, "basis": "maker"}, "gross_rating_lb": 15_000},
+    "ratings": {"gvwr_lb": 14_000},
+    "weights": {"empty_lb": {"value": 3_350, "basis": "weighed"}},
+    "axle": [
+        {"gawr_lb": 7_000, "from_coupler_in": 190, "brakes": "electric", "tires": {"count": 2}},
+        {"gawr_lb": 7_000, "from_coupler_in": 224, "brakes": "electric", "tires": {"count": 2}},
+    ],
+    "deck": {
+        "kind": "between-fenders",
+        "flat_length_in": 240,
+        "tail_kind": "none",
+        "width_in": 82,
+        "height_in": {"value": 24.25, "basis": "measured", "plus_minus": 0.75},
+    },
+    "price_usd": "9450",
+    "cost_usd": "7800",
+    "color": "black",
+    "location": "row C, 2",
+    "arrived": "2026-03-02",
+}
+
+
+@pytest.fixture
+def people(db: None) -> dict[str, User]:
+    """One person of each role."""
+    return {
+        role: User.objects.create_user(username=role, name=NAMES[role], role=role, password=PASSWORD) for role in ROLES
+    }
+
+
+@pytest.fixture
+def as_role(people: dict[str, User]) -> Callable[[str], Client]:
+    """A client signed in as the person of a role; ``"nobody"`` is signed out."""
+
+    def client(role: str) -> Client:
+        it = Client()
+        if role != "nobody":
+            it.force_login(people[role])
+        return it
+
+    return client
+
+
+@pytest.fixture
+def make_unit(db: None) -> Callable[..., Unit]:
+    """A stored unit like ``TABLE``; keywords replace top-level fields."""
+
+    def make(stock_number: str = "T-1", *, by: User | None = None, **changes: Any) -> Unit:
+        table = {**TABLE, "id": stock_number, **changes}
+        return add_unit(read_thing(Trailer, {k: v for k, v in table.items() if v is not None}), by=by)
+
+    return make
+
+
+@pytest.fixture
+def unit(make_unit: Callable[..., Unit]) -> Unit:
+    """One stored unit."""
+    return make_unit()

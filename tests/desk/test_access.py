@@ -1,0 +1,210 @@
+"""Every address for every role. An address that is not in the table fails; so does one that is no longer there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import pytest
+from django.core.files.base import ContentFile
+from django.test import Client
+from django.urls import reverse
+
+from rubrail.desk.access import ANYONE
+from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
+from rubrail.desk.models import Photo, Unit, User
+
+ALL = frozenset({"owner", "sales", "hand", "viewer"})
+EDIT = frozenset({"owner", "sales", "hand"})
+OWNER = frozenset({"owner"})
+NOBODY: frozenset[str] = frozenset()
+REFUSED = 403
+
+
+@dataclass(frozen=True)
+class Row:
+    """Who gets past the door. ``open`` to the signed-out too; ``post`` where only POST is answered."""
+
+    roles: frozenset[str]
+    post: bool = False
+    open: bool = False
+
+
+TABLE = {
+    "start": Row(ALL),
+    "sign-in": Row(ALL, open=True),
+    "enter-demo": Row(NOBODY, post=True, open=True),
+    "sign-out": Row(ALL, post=True, open=True),
+    "first-run": Row(ALL, open=True),
+    "yard": Row(ALL),
+    "unit": Row(ALL),
+    "unit-new": Row(EDIT),
+    "unit-edit": Row(EDIT),
+    "photos-add": Row(EDIT, post=True),
+    "photo": Row(ALL),
+    "photo-change": Row(EDIT, post=True),
+    "changes": Row(ALL),
+    "people": Row(OWNER),
+    "person": Row(OWNER),
+    "person-new": Row(OWNER),
+    "person-open": Row(OWNER, post=True),
+    "person-password": Row(OWNER, post=True),
+    "account": Row(ALL),
+    "password": Row(ALL),
+    "design": Row(NOBODY, open=True),
+}
+HIDDEN = {"enter-demo", "design"}
+"""Answer 404 to everyone outside the demo and debugging."""
+
+
+@pytest.fixture
+def where(unit: Unit, people: dict[str, User]) -> Callable[[str], str]:
+    """Address of each row, with things that exist."""
+    photo = Photo(unit=unit, width=8, height=6)
+    photo.full.save("a.jpg", ContentFile(_jpeg()), save=False)
+    photo.small.save("b.jpg", ContentFile(_jpeg()), save=True)
+    arguments = {
+        "unit": [unit.stock_number],
+        "unit-edit": [unit.stock_number],
+        "photos-add": [unit.stock_number],
+        "photo": [photo.pk, "small"],
+        "photo-change": [photo.pk],
+        "person": [people["viewer"].pk],
+        "person-open": [people["viewer"].pk],
+        "person-password": [people["viewer"].pk],
+    }
+    return lambda name: reverse(name, args=arguments.get(name, []))
+
+
+def _jpeg() -> bytes:
+    import io
+
+    from PIL import Image
+
+    out = io.BytesIO()
+    Image.new("RGB", (8, 6), "gray").save(out, "JPEG")
+    return out.getvalue()
+
+
+def names() -> set[str]:
+    return {pattern.name for _, pattern in patterns()}
+
+
+def test_table_has_every_address_and_no_other():
+    assert set(TABLE) == names()
+
+
+def test_every_view_declares_its_access():
+    assert every_view_says_who_may_open_it(None) == []
+
+
+def test_a_view_without_access_is_an_error(settings):
+    settings.ROOT_URLCONF = "desk.urls_undeclared"
+    found = every_view_says_who_may_open_it(None)
+    assert [e.id for e in found] == ["desk.E001"]
+    assert "/bare/" in found[0].msg
+
+
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_declared_openness_is_that_of_the_table(name: str):
+    access = {p.name: p.callback.access for _, p in patterns()}[name]
+    assert (access == ANYONE) == TABLE[name].open
+
+
+def _ask(client: Client, url: str, method: str):
+    answer = getattr(client, method)(url)
+    if answer.streaming:
+        assert b"".join(answer.streaming_content)[:2] == b"\xff\xd8", "a JPEG begins so"
+        answer.close()
+    return answer
+
+
+@pytest.mark.parametrize("role", [*sorted(ALL), "nobody"])
+@pytest.mark.parametrize("name", sorted(TABLE))
+def test_access(name: str, role: str, where, as_role):
+    row, client, url = TABLE[name], as_role(role), where(name)
+    methods = ("post",) if row.post else ("get", "post")
+    for method in methods:
+        answer = _ask(client, url, method)
+        if name in HIDDEN:
+            assert answer.status_code in (404, 405), (method, answer.status_code)
+        elif role == "nobody" and not row.open:
+            assert answer.status_code == 302
+            assert answer["Location"].startswith(reverse("sign-in"))
+            assert not answer.content
+        elif role == "nobody" or role in row.roles:
+            assert answer.status_code in (200, 302, 405, 409), (method, answer.status_code)
+            # A page that wants POST only says 405 after the door, never before it.
+            assert answer.status_code != 405 or method == "post"
+        else:
+            assert answer.status_code == REFUSED, (method, answer.status_code)
+            if method == "get" or row.post:
+                assert "Your role" in answer.content.decode()
+
+
+@pytest.mark.parametrize("name", sorted(n for n, row in TABLE.items() if row.post))
+def test_what_changes_things_refuses_to_be_read(name: str, where, as_role):
+    assert as_role("owner").get(where(name)).status_code == 405
+
+
+def test_signed_out_page_says_nothing_of_the_yard(unit: Unit, people, client: Client):
+    text = client.get(reverse("sign-in")).content.decode()
+    assert unit.stock_number not in text
+    for person in people.values():
+        assert person.name not in text
+    for place in ("yard", "changes", "people"):
+        assert reverse(place) not in text
+
+
+def test_cost_and_margin_only_for_those_who_may(unit: Unit, as_role):
+    for role in ALL:
+        for name in ("unit", "unit-edit"):
+            answer = as_role(role).get(reverse(name, args=[unit.stock_number]))
+            shows = "7,800" in answer.content.decode()
+            assert shows == (role in ("owner", "sales")), (role, name)
+
+
+def test_margin_shown_is_price_less_cost(unit: Unit, as_role):
+    # 9,450 - 7,800 = 1,650, by hand
+    assert "$1,650" in as_role("sales").get(unit.get_absolute_url()).content.decode()
+    assert "$1,650" not in as_role("hand").get(unit.get_absolute_url()).content.decode()
+
+
+def test_closed_account_is_out_at_once(people, as_role):
+    client = as_role("sales")
+    assert client.get(reverse("yard")).status_code == 200
+    User.objects.filter(pk=people["sales"].pk).update(is_active=False)
+    assert client.get(reverse("yard")).status_code == 302
+
+
+def test_first_password_must_be_changed_before_anything_else(people, as_role):
+    User.objects.filter(pk=people["sales"].pk).update(must_change_password=True)
+    client = as_role("sales")
+    for name in ("yard", "changes", "account", "unit-new"):
+        assert client.get(reverse(name)).headers["Location"] == reverse("password"), name
+    page = client.get(reverse("password"))
+    assert page.status_code == 200
+    assert reverse("yard") not in page.content.decode()
+
+
+def test_after_sign_in_one_is_where_one_was_going(people, client: Client):
+    asked = client.get(reverse("changes") + "?kind=unit")
+    assert asked.headers["Location"] == "/sign-in/?next=%2Fchanges%2F%3Fkind%3Dunit"
+    from desk.conftest import PASSWORD
+
+    form = {"username": "sales", "password": PASSWORD, "next": "/changes/?kind=unit"}
+    assert client.post(reverse("sign-in"), form).headers["Location"] == "/changes/?kind=unit"
+
+
+@pytest.mark.parametrize("going", ["https://elsewhere.example/", "//elsewhere.example/", "javascript:alert(1)"])
+def test_sign_in_sends_nobody_to_another_site(going: str, people, client: Client):
+    from desk.conftest import PASSWORD
+
+    form = {"username": "sales", "password": PASSWORD, "next": going}
+    assert client.post(reverse("sign-in"), form).headers["Location"] == reverse("yard")
+
+
+def test_fragment_request_of_the_signed_out_moves_the_browser(people, client: Client):
+    answer = client.get(reverse("yard"), headers={"HX-Request": "true", "HX-Current-URL": "http://testserver/yard/"})
+    assert answer.status_code == 204
+    assert answer.headers["HX-Redirect"] == "/sign-in/?next=%2Fyard%2F"
