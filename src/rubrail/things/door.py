@@ -79,7 +79,7 @@ def _further(model: type[Part], table: dict, errors: list[ErrorDetails], place: 
 
 def _repair(model: type[Part], sound: Any, error: ErrorDetails, guessed: set[str]) -> None:
     """Take a faulty field out, or put in a missing one, so that the rest can be judged."""
-    loc = plain(error["loc"])
+    loc = plain(error)
     table = sound
     try:
         for step in loc[:-1]:

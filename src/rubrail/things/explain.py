@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from rubrail.things.faults import NOTHING, Fault
 from rubrail.things.fields import accepted_of, fields_of, model_at, names_of
-from rubrail.things.part import Part
+from rubrail.things.part import TAGS, Part
 from rubrail.things.read import line_of
 
 
@@ -32,9 +32,12 @@ class Place:
         return between.join(p for p in (file, self.thing) if p)
 
 
-def plain(loc: Sequence[Any]) -> tuple[Any, ...]:
-    """A place without the marks validation puts between an id and a table."""
-    return tuple(step for step in loc if not str(step).startswith("="))
+def plain(error: ErrorDetails) -> tuple[Any, ...]:
+    """Place of an error, without the marks validation puts between an id and a table."""
+    loc = error["loc"]
+    unknown = loc[-1:] if error["type"] == "extra_forbidden" else ()  # a key may look like a mark
+    steps = loc[:-1] if unknown else loc
+    return (*(step for step in steps if step not in TAGS), *unknown)
 
 
 def field_name(loc: Sequence[Any]) -> str:
@@ -47,7 +50,7 @@ def field_name(loc: Sequence[Any]) -> str:
 
 def faults_of(model: type[Part], errors: Sequence[ErrorDetails], place: Place) -> Iterator[Fault]:
     """Every error as a fault, in the order found."""
-    locs = [plain(e["loc"]) for e in errors]
+    locs = [plain(e) for e in errors]
     for error, loc in zip(errors, locs, strict=True):
         if error["type"] == "contradictions":
             prefix = field_name(loc)

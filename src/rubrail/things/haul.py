@@ -8,21 +8,18 @@ from pydantic import Discriminator, Field, Tag
 from rubrail.things.cargo import Cargo
 from rubrail.things.limits import Limits
 from rubrail.things.measure import Known, nominal
-from rubrail.things.part import Contradiction, Flag, Id, Line, Part, Text, Thing, Whole
+from rubrail.things.part import TAGS, Contradiction, Flag, Id, Line, Part, Text, Thing, Whole
 from rubrail.things.sense import haul_contradictions
 from rubrail.things.truck import Truck
 
-# Tags appear in the place of an error; no field can be called so.
-ID, TABLE = "=id", "=table"
-
 
 def _id_or_table(raw: Any) -> str:
-    return ID if isinstance(raw, str) else TABLE
+    return TAGS[0] if isinstance(raw, str) else TAGS[1]
 
 
 def _reference(model: type, says: str) -> Any:
     """A field that names another thing by id, or holds it."""
-    either = Annotated[model, Tag(TABLE)] | Annotated[Id, Tag(ID)]
+    either = Annotated[model, Tag(TAGS[1])] | Annotated[Id, Tag(TAGS[0])]
     return Annotated[either, Field(discriminator=Discriminator(_id_or_table), description=says)]
 
 

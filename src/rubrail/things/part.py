@@ -23,6 +23,9 @@ from rubrail.things.measure import FILE_BASIS, refuse
 Contradiction = tuple[str, Any, str]
 """Field (dotted, within the thing), what it says, and what it must be for the thing to make sense."""
 
+TAGS = ("=id", "=table")
+"""Marks that appear in the place of an error where a thing is named by id, or held as a table."""
+
 Basis = Literal["label", "weighed", "measured", "maker", "estimated", "typical"]
 Id = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$")]
 Line = Annotated[str, Field(min_length=1, max_length=200)]
