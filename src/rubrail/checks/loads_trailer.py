@@ -164,8 +164,12 @@ def axle_group_level_lb(
     ----------
     STATICS-BALANCE
     """
-    cargo = sum_of_present(present=item_present, value=np.asarray(item_weight_lb, float) * item_x_in)
-    return trailer_empty_weight_lb - trailer_empty_coupler_lb + cargo / axle_group_x_in
+    cargo = balance.axle_group_load_lb(
+        weight_lb=of_present(present=item_present, value=item_weight_lb),
+        x_in=of_present(present=item_present, value=item_x_in),
+        axle_group_x_in=axle_group_x_in,
+    )
+    return trailer_empty_weight_lb - trailer_empty_coupler_lb + cargo
 
 
 @quantity(

@@ -53,18 +53,3 @@ def deck_height_in(
     across = np.where(over == 0, crossmember_rise_in, np.asarray(crossmember_depth_in, float) + 0.0 * over)
     frame = np.asarray(loaded_radius_in, float) + axle_to_frame_in - axle_drop_in
     return frame + beam_depth_in + across + deck_thickness_in
-
-
-def load_height_in(*, deck_height_in: ArrayLike, item_height_in: ArrayLike) -> Array:
-    """Ground to the top of a piece standing on the level deck. [in]
-
-    Parameters
-    ----------
-    deck_height_in, item_height_in : array_like
-        Ground to deck; height of the piece as carried. [in]
-
-    References
-    ----------
-    DECK-STACK
-    """
-    return np.asarray(deck_height_in, float) + item_height_in
