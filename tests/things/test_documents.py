@@ -8,7 +8,7 @@ import pytest
 
 from rubrail.things.door import KINDS, read_file, read_thing
 from rubrail.things.fields import fields_of
-from rubrail.things.names import UNITS
+from rubrail.things.names import COLUMNS, UNITS, unit_of
 from rubrail.things.publish import FILES, schema_of, schema_text, with_tables
 from things.samples import DOCS, EXAMPLES
 
@@ -60,3 +60,17 @@ def test_a_measured_field_ends_in_its_unit(kind, field):
     assert unit == field.unit
     assert field.says
     assert field.measure.low < field.measure.high
+
+
+NO_FIELD = {"placement"}
+"""Paths of columns that no file states."""
+
+
+@pytest.mark.parametrize("column", COLUMNS.values(), ids=lambda column: column.name)
+def test_the_path_of_a_column_is_a_field_of_a_file(column):
+    kind, _, path = column.path.partition(".")
+    known = {f.path.replace("[]", "") for f in fields_of(FILES[kind])} if kind in FILES else NO_FIELD
+    assert (path or kind) in known
+    if path and column.per != "item" and kind != "limits":
+        unit = next((f.unit for f in fields_of(FILES[kind]) if f.path.replace("[]", "") == path), "")
+        assert unit in ("", unit_of(column.name))

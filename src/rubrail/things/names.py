@@ -236,12 +236,12 @@ ITEM = _columns(
     ("item_length_in", "cargo.length_in", "overall length as carried"),
     (
         "item_contact_front_in",
-        "cargo.contact_front_in",
+        "cargo.contact.start_from_front_in",
         "foremost point, as placed, to where the contact begins",
     ),
-    ("item_contact_rear_in", "cargo.contact_rear_in", "foremost point, as placed, to where the contact ends"),
+    ("item_contact_rear_in", "cargo.contact.length_in", "foremost point, as placed, to where the contact ends"),
     ("item_width_in", "cargo.width_in", "overall width as carried"),
-    ("item_contact_width_in", "cargo.contact_width_in", "width over the wheels or tracks"),
+    ("item_contact_width_in", "cargo.contact.outer_width_in", "width over the wheels or tracks"),
     ("item_height_in", "cargo.height_in", "height above the deck as carried"),
 )
 
