@@ -16,7 +16,9 @@ from rubrail.things.names import COLUMNS, unit_of
 KINDS = ("rating", "law", "fit", "guidance", "duty", "tax")
 """What a limit is: a stamped or published rating; a law; whether it fits; guidance, which is no law; a duty the
 rig brings (license, number, lamps); a tax threshold. Only the first four enter the verdict."""
-GROUPS = ("coupling", "trailer", "tires", "truck", "road", "deck", "papers")
+CASES = ("road", "loading", "securing")
+"""Load cases. A check of the road is asked of every rig; loading and securing bring inputs of their own."""
+GROUPS = ("coupling", "trailer", "tires", "truck", "road", "deck", "papers", "loading", "securing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,7 @@ class Check:
     sources: tuple[str, ...]
     says: str
     settle: str
+    case: str
 
 
 QUANTITIES: dict[str, Quantity] = {}
@@ -104,6 +107,7 @@ def check(
     sources: tuple[str, ...],
     says: str,
     settle: str = "",
+    case: str = "road",
 ) -> Callable:
     """Register a function that returns ``(demand, limit)``.
 
@@ -128,9 +132,11 @@ def check(
         What a buyer should hear, one sentence.
     settle : str
         The measurement that settles a doubt, where it is not simply the widest input.
+    case : str
+        One of ``CASES``.
     """
-    if kind not in KINDS or group not in GROUPS or scale not in ("limit", "demand"):
-        raise ValueError(f"check {id}: kind, group or scale is not one of the listed words")
+    if kind not in KINDS or group not in GROUPS or scale not in ("limit", "demand") or case not in CASES:
+        raise ValueError(f"check {id}: kind, group, scale or case is not one of the listed words")
 
     def register(function: Callable) -> Callable:
         if id in CHECKS:
@@ -151,10 +157,16 @@ def check(
             sources,
             says,
             settle,
+            case,
         )
         return function
 
     return register
+
+
+def of_case(case: str) -> list[Check]:
+    """Every check of one load case, in the order they were registered."""
+    return [c for c in CHECKS.values() if c.case == case]
 
 
 def raw_inputs(names: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from functools import cache, cached_property
 import numpy as np
 
 from rubrail.checks.engine import Evaluation
-from rubrail.checks.registry import CHECKS, Check, raw_inputs
+from rubrail.checks.registry import Check, of_case, raw_inputs
 from rubrail.things.columns import Array, Columns
 
 VERDICT_KINDS = ("rating", "law", "fit")
@@ -112,13 +112,13 @@ def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
     columns : Columns
         Raw inputs of shape ``(unit, position, sample)``, members in front.
     checks : iterable of Check, optional
-        Which; every registered check by default.
+        Which; every check of the road by default.
     """
     evaluation = Evaluation(columns)
     rows: list[Row] = []
     demands: list[Array] = []
     limits: list[Array] = []
-    for c in CHECKS.values() if checks is None else checks:
+    for c in of_case("road") if checks is None else checks:
         demand, limit = evaluation.check(c.id)
         if c.per:
             rows += [Row(c, member) for member in range(demand.shape[0])]
