@@ -13,7 +13,6 @@ from rubrail.answers.report import Weighing
 from rubrail.answers.rig import rigs
 from rubrail.answers.weigh import weighing
 from rubrail.checks.engine import Evaluation
-from rubrail.checks.judge import judge
 from rubrail.checks.verdict import WORDS
 from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
@@ -61,8 +60,8 @@ def compare(*, haul: Haul, trailers: Sequence[Trailer]) -> Comparison:
     weighings, evaluations = [], []
     for trailer in trailers:
         one = rigs(haul=haul, trailers=(trailer,))
-        placed, columns = best_place(one)
-        weighings.append(weighing(one, columns, placed.placement, judge(columns), remedies=False))
+        placed, columns, judgement = best_place(one)
+        weighings.append(weighing(one, columns, placed.placement, judgement, remedies=False))
         evaluations.append(Evaluation(columns))
     rows = [_row(*spec, [read(w, e, t) for w, e, t in zip(weighings, evaluations, trailers, strict=True)])
             for *spec, read in ROWS]  # fmt: skip

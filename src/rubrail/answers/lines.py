@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import count
 
 import numpy as np
 
 from rubrail.answers.report import Line, Load, Need
 from rubrail.answers.settle import Asked, missing, settles
+from rubrail.checks.axle_groups import MEMBER_NAMES
 from rubrail.checks.engine import Evaluation
 from rubrail.checks.judge import Judgement
 from rubrail.checks.registry import QUANTITIES
@@ -31,9 +33,18 @@ LOADS = (
 
 
 def member_name(per: str, member: int | None) -> str:
-    """What one member of a check is called: ``axle 2``, ``piece 1``."""
-    words = {"axle": "axle", "item": "piece", "gear": "gear", "group": "axle group"}
-    return "" if member is None else f"{words.get(per, per)} {member + 1}"
+    """What one member of a check is called: ``axle 2``, ``piece 1``, ``truck rear to trailer axle 1``."""
+    if member is None:
+        return ""
+    if per in MEMBER_NAMES:
+        return MEMBER_NAMES[per](member)
+    words = {"axle": "axle", "item": "piece", "gear": "gear"}
+    return f"{words.get(per, per)} {member + 1}"
+
+
+def member_of(per: str, name: str) -> int | None:
+    """Which member is called by this name; nothing for an empty one."""
+    return next(m for m in count() if member_name(per, m) == name) if name else None
 
 
 def lines_of(

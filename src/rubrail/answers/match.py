@@ -9,9 +9,10 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from rubrail.answers.placing import Places, at_places, best_places
+from rubrail.answers.firm import settled_places
+from rubrail.answers.placing import Places
 from rubrail.checks.engine import Evaluation
-from rubrail.checks.judge import Judgement, judge
+from rubrail.checks.judge import Judgement
 from rubrail.checks.verdict import DEPENDS
 from rubrail.things.columns import Array, Columns
 
@@ -51,9 +52,7 @@ def match_columns(columns: Columns, *, offsets_in: Array, samples: int = 41) -> 
     size = max(1, BLOCK_NUMBERS // (ROWS_GUESS * wide))
     for start in range(0, columns.units, size):
         part = columns.take(slice(start, start + size))
-        places = best_places(part, offsets_in=offsets_in)
-        placed = at_places(part, places, offsets_in=offsets_in)
-        yield Block(start, places, placed, judge(placed))
+        yield Block(start, *settled_places(part, offsets_in=offsets_in))
 
 
 def unbeaten(costs: Array, eligible: NDArray[np.bool_]) -> NDArray[np.bool_]:

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from rubrail.answers.band import Band, bands
-from rubrail.answers.placing import Places, at_places, best_places
+from rubrail.answers.firm import settled_places
+from rubrail.answers.placing import Places
 from rubrail.answers.report import Piece
 from rubrail.answers.rig import Placement, Rigs, rigs
+from rubrail.checks.judge import Judgement
 from rubrail.checks.rows import Row
 from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
@@ -42,7 +44,7 @@ def place(*, haul: Haul, trailer: Trailer) -> Place:
     return best_place(rigs(haul=haul, trailers=(trailer,)))[0]
 
 
-def best_place(one: Rigs) -> tuple[Place, Columns]:
+def best_place(one: Rigs) -> tuple[Place, Columns, Judgement]:
     """Best placement of a haul on one trailer, proven by construction (``answers.placing``).
 
     Parameters
@@ -52,11 +54,10 @@ def best_place(one: Rigs) -> tuple[Place, Columns]:
 
     Returns
     -------
-    Place, Columns
-        The answer, and the rig's columns at that placement.
+    Place, Columns, Judgement
+        The answer, the rig's columns at that placement, and its judgement.
     """
-    places = best_places(one.columns, offsets_in=one.offsets_in)
-    columns = at_places(one.columns, places, offsets_in=one.offsets_in)
+    places, columns, judgement = settled_places(one.columns, offsets_in=one.offsets_in)
     arrangement = one.arrangements[int(places.arrangement[0])]
     front = columns["item_front_x_in"].reshape(-1)[: len(arrangement.facing)]
     placement = Placement(tuple(float(x) for x in front), arrangement.facing)
@@ -72,7 +73,7 @@ def best_place(one: Rigs) -> tuple[Place, Columns]:
         holds=holds,
         clear=clear,
     )
-    return answer, columns
+    return answer, columns, judgement
 
 
 def _held_by(places: Places) -> list[Row]:

@@ -22,6 +22,21 @@ STEP_IN = 100.0
 
 
 @dataclass(frozen=True)
+class Search:
+    """What the search went over, each of shape ``(row, unit, position)`` or ``(unit, position)``.
+
+    objective, slope : relative margins that were balanced, ``objective + slope * shift``
+    low, high : shifts between which they were; rank : worth of each arrangement
+    """
+
+    objective: Array
+    slope: Array
+    low: Array
+    high: Array
+    rank: Array
+
+
+@dataclass(frozen=True)
 class Places:
     """Where the cargo goes on each unit.
 
@@ -40,6 +55,7 @@ class Places:
     rising: NDArray[np.intp]
     falling: NDArray[np.intp]
     possible: NDArray[np.bool_]
+    search: Search
 
 
 def shifted(columns: Columns, *, offsets_in: Array, shift_in: Array) -> Columns:
@@ -108,10 +124,8 @@ def best_places(columns: Columns, *, offsets_in: Array) -> Places:
     holds = inner_low <= inner_high
     low, high = np.where(holds, inner_low, low), np.where(holds, inner_high, high)
     counted = np.where(holds, guided[:, None, None], must[:, None, None])
-    objective = np.where(counted, at_zero, np.inf)
-    shift, value, rising, falling = best_shift(
-        at_zero=objective, slope=np.where(counted, slope, 0.0), low=low, high=high
-    )
+    objective, slope = np.where(counted, at_zero, np.inf), np.where(counted, slope, 0.0)
+    shift, value, rising, falling = best_shift(at_zero=objective, slope=slope, low=low, high=high)
     possible = fits & holds
     rank = np.where(np.isfinite(value), np.tanh(value), 0.0) + 4.0 * possible + 8.0 * fits
     best = rank.argmax(axis=1)
@@ -128,6 +142,7 @@ def best_places(columns: Columns, *, offsets_in: Array) -> Places:
         np.where(none, -1, chosen(rising)),
         np.where(none, -1, chosen(falling)),
         chosen(possible),
+        Search(objective, slope, low, high, rank),
     )
 
 
@@ -145,18 +160,30 @@ def _deck(columns: Columns, at_zero: Array, slope: Array) -> tuple[Array, Array,
     return low, np.where(np.isfinite(high), high, low + 600.0), fits
 
 
-def at_places(columns: Columns, places: Places, *, offsets_in: Array) -> Columns:
-    """Columns of every unit with its cargo at its own best place: the position axis has length 1."""
-    choose = places.arrangement
+def at_arrangements(columns: Columns, index: NDArray[np.intp], *, offsets_in: Array) -> tuple[Columns, Array]:
+    """Columns and offsets of some arrangements of each unit.
+
+    Parameters
+    ----------
+    index : array of int
+        Arrangements on the position axis, shape ``(unit, position)``.
+    """
 
     def take(a: Array) -> Array:
         if a.shape[-2] == 1:
             return a
-        wide = np.broadcast_to(a, (*a.shape[:-3], len(choose), *a.shape[-2:]))
-        index = choose.reshape((1,) * (wide.ndim - 3) + (-1, 1, 1))
-        return np.take_along_axis(wide, index, axis=-2)
+        wide = np.broadcast_to(a, (*a.shape[:-3], len(index), *a.shape[-2:]))
+        return np.take_along_axis(wide, index.reshape((1,) * (wide.ndim - 3) + (*index.shape, 1)), axis=-2)
 
-    offsets = take(offsets_in)
-    placed = {n: take(a) for n, a in columns.values.items()}
-    placed["item_front_x_in"] = offsets + places.shift_in[None, :, None, None]
-    return Columns(placed, {n: take(a) for n, a in columns.plus_minus.items()}, columns.basis)
+    part = Columns(
+        {n: take(a) for n, a in columns.values.items()},
+        {n: take(a) for n, a in columns.plus_minus.items()},
+        columns.basis,
+    )
+    return part, take(offsets_in)
+
+
+def at_places(columns: Columns, places: Places, *, offsets_in: Array) -> Columns:
+    """Columns of every unit with its cargo at its own best place: the position axis has length 1."""
+    placed, offsets = at_arrangements(columns, places.arrangement[:, None], offsets_in=offsets_in)
+    return shifted(placed, offsets_in=offsets, shift_in=places.shift_in[:, None])

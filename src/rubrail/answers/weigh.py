@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rubrail.answers.lines import lines_of, loads_of, needs_of
+from rubrail.answers.lines import lines_of, loads_of, member_name, needs_of
 from rubrail.answers.place import best_place, pieces
 from rubrail.answers.remedies import remedies as single_changes
 from rubrail.answers.report import Line, Need, Weighing
@@ -35,11 +35,12 @@ def weigh(*, haul: Haul, trailer: Trailer, placement: Placement | None = None, r
     """
     one = rigs(haul=haul, trailers=(trailer,))
     if placement is None:
-        best, columns = best_place(one)
+        best, columns, judgement = best_place(one)
         placement = best.placement
     else:
         columns = at_placement(one, placement)
-    return weighing(one, columns, placement, judge(columns), remedies=remedies)
+        judgement = judge(columns)
+    return weighing(one, columns, placement, judgement, remedies=remedies)
 
 
 def weighing(
@@ -81,4 +82,4 @@ def _governing(judgement: Judgement, lines: tuple[Line, ...]) -> Line | None:
     same = [x for x in lines if x.check == row.check.id]
     if row.member is None:
         return same[0]
-    return next((x for x in same if x.member.endswith(f" {row.member + 1}")), same[0])
+    return next((x for x in same if x.member == member_name(row.check.per, row.member)), same[0])
