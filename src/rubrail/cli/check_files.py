@@ -49,15 +49,20 @@ def _read(name: str) -> str:
     if path.is_dir():
         yard = load_yard(path)
         counts = (
-            ("trailers", yard.trailers), ("trucks", yard.trucks), ("pieces of cargo", yard.cargo),
-            ("hauls", yard.hauls), ("limits files", yard.limits),
+            ("trailer", yard.trailers), ("truck", yard.trucks), ("piece of cargo", yard.cargo), ("haul", yard.hauls),
+            ("limits file", yard.limits),
         )  # fmt: skip
-        return f"{name}: good. {', '.join(f'{len(of)} {what}' for what, of in counts)}."
+        return f"{name}: good. {', '.join(_count(what, len(of)) for what, of in counts)}."
     found = read_file(path)
     if any(isinstance(thing, Haul) for _, thing in found) and len(found) == 1:
         _resolve(path)
     kinds = ", ".join(f"{thing.schema_name.split('/')[1]} {thing.id}" for _, thing in found)
     return f"{name}: good. {kinds}."
+
+
+def _count(what: str, n: int) -> str:
+    many = "pieces of cargo" if what == "piece of cargo" else f"{what}s"
+    return f"{n} {what if n == 1 else many}"
 
 
 def _resolve(path: Path) -> None:

@@ -196,7 +196,7 @@ def placement_of(at: Sequence[str] | None, haul: Haul, trailer: Trailer) -> Plac
     if not at:
         return None
     from rubrail.answers.place import Placement
-    from rubrail.quantity.parse import Unreadable, parse_quantity
+    from rubrail.quantity.parse import UnreadableError, parse_quantity
 
     facings = [load.facing for load in haul.cargo for _ in range(load.count)]
     sentences = []
@@ -215,7 +215,7 @@ def placement_of(at: Sequence[str] | None, haul: Haul, trailer: Trailer) -> Plac
             place, way = text, ""
         try:
             places.append(parse_quantity(place, "in"))
-        except Unreadable as reason:
+        except UnreadableError as reason:
             sentences.append(
                 f"--at must be a length such as '60', '5 ft' or '5 ft rear-first', got {text!r}: it {reason}."
             )

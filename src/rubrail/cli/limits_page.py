@@ -17,6 +17,8 @@ GROUP_HEADS = {
     "road": "Road",
     "deck": "Deck",
     "papers": "Papers, equipment and tax",
+    "loading": "Loading",
+    "securing": "Securing",
 }
 HEAD = """# The limits
 
@@ -56,7 +58,9 @@ def _cell(text: str) -> str:
 
 def _checks() -> Iterator[str]:
     for group in GROUPS:
-        yield f"## {GROUP_HEADS[group]}\n"
+        if not _of(group):
+            continue
+        yield f"## {GROUP_HEADS.get(group, begin(group))}\n"
         for c in _of(group):
             yield f"### {c.id}\n"
             yield f"{begin(c.title)}. *{begin(KIND_WORDS[c.kind])}.* {c.says}\n"

@@ -34,7 +34,7 @@ app = typer.Typer(
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
+    context_settings={"help_option_names": ["--help", "-h"]},
 )
 
 COMMANDS = {
@@ -84,7 +84,7 @@ def run() -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     try:
-        app()
+        app(prog_name="rubrail")
     except KeyboardInterrupt:
         sys.exit(INTERRUPTED)
 

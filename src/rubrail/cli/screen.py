@@ -15,7 +15,21 @@ PLAIN_MARKS = {"clear": "+", "depends": "~", "over": "x", "not known": "?", "doe
 COLORS = {"clear": "green", "depends": "yellow", "over": "red", "not known": "cyan", "does not apply": "dim"}
 WIDEST = 110
 PLAIN_LETTERS = str.maketrans(
-    {"−": "-", "–": "-", "—": "-", "×": "x", "≤": "<=", "≥": ">=", "°": " deg", "²": "2", "…": "..."}
+    {
+        "−": "-",
+        "–": "-",
+        "—": "-",
+        "×": "x",
+        "≤": "<=",
+        "≥": ">=",
+        "°": " deg",
+        "²": "2",
+        "…": "...",
+        "“": '"',
+        "”": '"',
+        "’": "'",
+        "÷": "/",
+    }
 )
 
 

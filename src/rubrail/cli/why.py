@@ -34,6 +34,7 @@ def command(
 ) -> str:
     """Ask why: the formula with this rig's numbers in it, where each was read, and the source."""
     import rubrail.checks.all  # noqa: F401 - fills the registry
+    from rubrail.answers.lines import member_name, member_of
     from rubrail.answers.weigh import weigh
     from rubrail.answers.why import why
     from rubrail.checks.registry import CHECKS
@@ -52,9 +53,9 @@ def command(
     weighing = weigh(haul=the_haul, trailer=the_trailer, placement=placement, remedies=False)
     lines = [x for x in weighing.lines if x.check == check]
     if member is not None and CHECKS[check].per:
-        lines = [x for x in lines if x.member.endswith(f" {member}")]
+        lines = [x for x in lines if x.member == member_name(CHECKS[check].per, member - 1)]
     line = lines[0] if lines else None
-    which = int(line.member.rsplit(" ", 1)[1]) - 1 if line and line.member else None
+    which = member_of(CHECKS[check].per, line.member) if line else None
     result = why(haul=the_haul, trailer=the_trailer, check=check, placement=placement, member=which)
     sentence = line_sentence(line, metric=metric) if line else f"{begin(result.title)}: does not apply to this rig."
     if as_json:

@@ -93,7 +93,11 @@ def what_to_do(remedies: tuple[Remedy, ...], *, metric: bool = False) -> str:
 
 
 def _not_known(w: Weighing, metric: bool) -> str:
-    needs = w.unknown or (w.governing.missing if w.governing else ())
+    first = w.governing.missing if w.governing else ()
+    needs = (*first, *(n for n in w.unknown if n not in first))
+    otherwise = w.governing.ask if w.governing else ""
+    if not first and otherwise:
+        return f"Not known whether {_rig(w, 'carries')}: {otherwise}."
     return f"Not known whether {_rig(w, 'carries')}: {ask_for(needs)}."
 
 

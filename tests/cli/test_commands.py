@@ -1,0 +1,189 @@
+"""Every command on the invented yard: what it prints, how wide, in which letters, and how it ends."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from cli.terminal import HAUL, WORDS, by_verdict, carriers, run, spawn
+from rubrail.cli.ends import OF_VERDICT
+from rubrail.cli.screen import MARKS, PLAIN_MARKS
+from rubrail.sheets.sentences_words import SAFETY
+
+DEMO = ("--yard", "demo")
+
+
+def commands() -> dict[str, tuple[str, ...]]:
+    """Every answering command, on demo data."""
+    best, second, third = carriers()[:3]
+    return {
+        "match": ("match", HAUL, *DEMO),
+        "match some": ("match", HAUL, best, second, *DEMO),
+        "match all": ("match", HAUL, "--all", *DEMO),
+        "weigh": ("weigh", HAUL, best, *DEMO),
+        "weigh all": ("weigh", HAUL, third, "--all", *DEMO),
+        "weigh at": ("weigh", HAUL, best, "--at", "2 ft", *DEMO),
+        "weigh at turned": ("weigh", HAUL, best, "--at", "2 ft rear-first", *DEMO),
+        "weigh over": ("weigh", *by_verdict()["over"], *DEMO),
+        "weigh depends": ("weigh", *by_verdict()["depends"], *DEMO),
+        "weigh not known": ("weigh", *by_verdict()["not known"], *DEMO),
+        "place": ("place", HAUL, best, *DEMO),
+        "place three": ("place", "04-three-machines", "SH-212", *DEMO),
+        "compare": ("compare", HAUL, best, second, third, *DEMO),
+        "compare six": ("compare", HAUL, *carriers()[:6], *DEMO),
+        "envelope": ("envelope", best, *DEMO),
+        "envelope haul": ("envelope", best, "--haul", HAUL, *DEMO),
+        "decode": ("decode", best, *DEMO),
+        "decode haul": ("decode", best, "--haul", HAUL, *DEMO),
+        "why": ("why", "hitch-vertical", HAUL, best, *DEMO),
+        "why each": ("why", "axle", HAUL, best, *DEMO),
+        "why duty": ("why", "lamps", HAUL, best, *DEMO),
+        "rules": ("rules",),
+        "rules one": ("rules", "axle"),
+        "rules kind": ("rules", "--kind", "guidance"),
+        "check": ("check", "demo"),
+        "schema": ("schema",),
+        "demo": ("demo", "--no-desk"),
+    }
+
+
+NAMES = tuple(commands())
+DECISIONS = ("match", "weigh", "place", "compare", "envelope", "decode", "why", "demo")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_command_answers_within_80_columns(name):
+    ended = run(*commands()[name])
+    assert ended.code in OF_VERDICT.values(), ended.err
+    assert ended.err == ""
+    assert ended.out.strip()
+    assert [line for line in ended.out.splitlines() if len(line) > 80] == []
+    assert not re.search(r"\b(nan|inf|None|True|False)\b", re.sub(r"where\([^\n]*|, inf", "", ended.out))
+    assert "!" not in ended.out
+
+
+@pytest.mark.parametrize("name", [n for n in NAMES if n.split()[0] in DECISIONS])
+def test_the_caution_stands_where_a_decision_is_made(name):
+    assert SAFETY in " ".join(run(*commands()[name]).out.split())
+
+
+@pytest.mark.parametrize("columns", [60, 80, 110, 200])
+@pytest.mark.parametrize("name", ["match", "weigh over", "compare six", "why", "rules"])
+def test_output_fits_the_width_there_is(name, columns):
+    out = run(*commands()[name], env={"COLUMNS": str(columns)}).out
+    assert max(len(line) for line in out.splitlines()) <= columns
+
+
+@pytest.mark.parametrize("word", WORDS)
+def test_weigh_ends_with_the_code_of_its_verdict(word):
+    ended = run("weigh", *by_verdict()[word], *DEMO)
+    assert ended.code == OF_VERDICT[word] == {"clear": 0, "over": 1, "depends": 3, "not known": 4}[word]
+    assert ended.out.startswith(f"{MARKS[word]} {word.capitalize()}")
+
+
+def test_match_ends_with_the_code_of_its_best_unit():
+    assert run("match", HAUL, carriers()[0], carriers()[-1], *DEMO).code == OF_VERDICT["clear"]
+    assert run("match", HAUL, carriers()[-1], *DEMO).code == OF_VERDICT["over"]
+
+
+@pytest.mark.parametrize("name", ["match", "weigh over", "place", "compare", "envelope haul", "decode haul", "why"])
+def test_metric_shows_no_pounds(name):
+    out = run(*commands()[name], "--metric").out
+    told = re.sub(r"\d[\d,]* lb( \S+)*?\s+(axles|label|lift)", "", " ".join(out.split()))  # as the yard calls units
+    assert re.search(r"\d kg", told)
+    assert not re.search(r"\d (lb|psi)\b", told)
+
+
+def test_verdicts_are_told_without_color():
+    out = run(*commands()["match"]).out
+    assert "\x1b[" not in out
+    for word in ("clear", "depends", "over"):
+        assert f"{MARKS[word]} {word}" in out
+
+
+def test_color_comes_only_where_a_terminal_takes_it():
+    colored = {"FORCE_COLOR": "1", "TERM": "xterm-256color", "NO_COLOR": ""}
+    out = run(*commands()["match"], env=colored).out
+    assert "\x1b[32m" in out
+    never = run(*commands()["match"], env={**colored, "NO_COLOR": "1"}).out
+    assert not re.search(r"\x1b\[3\d", never)
+
+
+def test_plain_letters_where_there_are_no_others():
+    ended = spawn(*commands()["compare"], env={"PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"})
+    out = ended.stdout.decode("ascii")
+    assert ended.stderr == b""
+    assert f"{PLAIN_MARKS['clear']} clear" in out
+    assert "?" not in out.replace(f"{PLAIN_MARKS['not known']} not known", "")
+
+
+def test_the_governing_limit_comes_first_and_is_marked():
+    out = run(*commands()["weigh over"]).out
+    table = out[out.index("\nRatings") :]
+    first = next(line for line in table.splitlines() if line.startswith(MARKS["over"]))
+    assert "over" in first
+    assert "governs" in table
+
+
+@pytest.mark.parametrize(
+    "kind", ["Ratings", "Law", "Fit", "Guidance, not law", "Duties, told beside", "Tax, told beside"]
+)
+def test_kinds_are_told_apart(kind):
+    assert f"\n{kind}" in run(*commands()["weigh"]).out
+
+
+def test_all_shows_every_limit():
+    some, every = run(*commands()["weigh"]).out, run(*commands()["weigh"], "--all").out
+    assert "--all shows them" in some
+    assert "--all shows them" not in every
+    assert len(every.splitlines()) > len(some.splitlines())
+
+
+def test_why_takes_a_member():
+    first, second = (run("why", "axle", HAUL, carriers()[0], "--member", str(n), *DEMO).out for n in (1, 2))
+    assert "axle 1" in first
+    assert "axle 2" in second
+
+
+def test_a_placement_by_hand_is_weighed_as_given():
+    out = run("weigh", HAUL, carriers()[0], "--at", "31 in", *DEMO).out
+    assert re.search(r"starts at.*\n.*\n.* 2 ft 7 in", out)
+
+
+def test_files_and_folders_serve_as_well_as_ids(tmp_path):
+    from cli.terminal import YARD, yard
+
+    haul = next(p for p in (YARD / "hauls").iterdir() if p.name.startswith(HAUL))
+    trailer = next(
+        p for p in sorted((YARD / "trailers").iterdir()) if f'id = "{carriers()[0]}"' in p.read_text("utf-8")
+    )
+    by_id = run("weigh", HAUL, carriers()[0], *DEMO)
+    assert run("weigh", str(haul), str(trailer)) == by_id
+    assert run("weigh", str(haul), carriers()[0]) == by_id
+    copy = tmp_path / "units"
+    copy.mkdir()
+    (copy / "one.toml").write_bytes(trailer.read_bytes())
+    assert f"1 of {1} units" in " ".join(run("match", str(haul), str(copy)).out.split())
+    assert f"of {len(yard().trailers)} units" in " ".join(run("match", str(haul), str(YARD), "--all").out.split())
+
+
+def test_sold_units_are_left_out_and_counted(tmp_path):
+    import shutil
+
+    from cli.terminal import YARD
+
+    there = shutil.copytree(YARD, tmp_path / "yard")
+    unit = next(p for p in (there / "trailers").iterdir() if f'id = "{carriers()[0]}"' in p.read_text("utf-8"))
+    text = unit.read_text("utf-8")
+    text = re.sub(r"^status = .*$\n", "", text, flags=re.M)
+    unit.write_text(text.replace("\ntitle =", '\nstatus = "sold"\ntitle =', 1), "utf-8")
+    out = run("match", HAUL, "--all", "--yard", str(there)).out
+    assert "1 sold or retired unit is left out" in " ".join(out.split())
+    assert carriers()[0] not in out
+
+
+def test_version():
+    from rubrail import __version__
+
+    assert run("--version").out == f"rubrail {__version__}\n"
