@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rubrail.answers.height import built_columns
 from rubrail.answers.payload import alone_best, by_axles, by_label, with_truck_best
 from rubrail.answers.rig import rigs
 from rubrail.checks.engine import Evaluation
 from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
-from rubrail.things.rigs import trailer_columns
 from rubrail.things.trailer import Trailer
 
 
@@ -46,7 +46,7 @@ class Decoding:
 def decode(*, trailer: Trailer, haul: Haul | None = None) -> Decoding:
     """Take a unit's numbers apart, with a haul also behind its truck."""
     if haul is None:
-        columns, truck = trailer_columns([trailer]), ""
+        columns, truck = built_columns([trailer]), ""
     else:
         one = rigs(haul=haul, trailers=(trailer,))
         columns, truck = one.columns, one.truck_title

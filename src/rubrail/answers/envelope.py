@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rubrail.answers.height import built_columns
 from rubrail.answers.rig import rigs
 from rubrail.answers.shift import best_shift
 from rubrail.checks.engine import Evaluation
@@ -20,7 +21,6 @@ from rubrail.checks.rows import Row, feels_cargo, rows_of
 from rubrail.things.columns import Array, Columns
 from rubrail.things.haul import Haul
 from rubrail.things.names import COLUMNS, TRUCK
-from rubrail.things.rigs import trailer_columns
 from rubrail.things.trailer import Trailer
 
 REFERENCE_LB = 10_000.0
@@ -70,11 +70,11 @@ def point_cargo(columns: Columns, *, weight_lb: Array, x_in: Array) -> Columns:
 def alone(columns: Columns) -> Columns:
     """The trailer standing level behind nothing in particular: what the truck would bring is left out."""
     kept = {n: a for n, a in columns.values.items() if n not in TRUCK and COLUMNS[n].per != "gear"}
-    level = columns["coupler_height_in"] if "coupler_height_in" in columns else np.full((1, 1, 1), np.nan)
-    zero = np.zeros((1, 1, 1))
+    level = dict.fromkeys(("hitch_height_in", "coupler_height_min_in", "coupler_height_max_in"), np.zeros((1, 1, 1)))
+    plain = dict.fromkeys(("weight_distribution", "front_restoration"), np.zeros((1, 1, 1)))
     return Columns(
-        {**kept, "hitch_height_in": level, "weight_distribution": zero, "front_restoration": zero},
-        {n: a for n, a in columns.plus_minus.items() if n in kept},
+        {**kept, **level, **plain},
+        {n: a for n, a in columns.plus_minus.items() if n in kept and n not in level},
         {n: a for n, a in columns.basis.items() if n in kept},
     )
 
@@ -281,5 +281,5 @@ def envelope(*, trailer: Trailer, haul: Haul | None = None) -> Envelope:
         If the place of the deck is not known.
     """
     if haul is None:
-        return envelope_of(trailer_columns([trailer]), trailer=trailer.id, with_truck=False)
+        return envelope_of(built_columns([trailer]), trailer=trailer.id, with_truck=False)
     return envelope_of(rigs(haul=haul, trailers=(trailer,)).columns, trailer=trailer.id, with_truck=True)

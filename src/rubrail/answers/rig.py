@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rubrail.answers.height import built_columns
 from rubrail.answers.report import Need
 from rubrail.answers.settle import Asked
 from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
@@ -79,7 +80,7 @@ def rigs(*, haul: Haul, trailers: Sequence[Trailer], of_trailers: Columns | None
         With its truck, cargo and limits resolved.
     trailers : sequence of Trailer
     of_trailers : Columns, optional
-        ``trailer_columns(trailers)`` made before.
+        ``built_columns(trailers)`` made before.
 
     Raises
     ------
@@ -87,6 +88,7 @@ def rigs(*, haul: Haul, trailers: Sequence[Trailer], of_trailers: Columns | None
         If the haul still names a thing by id.
     """
     arranged = arrangements(haul)
+    of_trailers = built_columns(trailers) if of_trailers is None else of_trailers
     columns = rig_columns(haul=haul, trailers=trailers, arranged=arranged, of_trailers=of_trailers)
     return Rigs(haul, tuple(trailers), pieces_of(haul), arranged, columns, offsets_in(haul, arranged))
 
@@ -107,4 +109,10 @@ def at_placement(one: Rigs, placement: Placement) -> Columns:
         )
     order = tuple(int(i) for i in np.argsort(placement.front_x_in, kind="stable"))
     arranged = (Arrangement(order, tuple(placement.facing)),)
-    return rig_columns(haul=one.haul, trailers=one.trailers, arranged=arranged, placement=placement.front_x_in)
+    return rig_columns(
+        haul=one.haul,
+        trailers=one.trailers,
+        arranged=arranged,
+        placement=placement.front_x_in,
+        of_trailers=built_columns(one.trailers),
+    )
