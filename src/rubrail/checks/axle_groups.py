@@ -33,6 +33,10 @@ def tandem_name(member: int) -> str:
     return f"{rig_axle_name(first + TRUCK_AXLES)} to {rig_axle_name(last + TRUCK_AXLES)}"
 
 
+MEMBER_NAMES = {"rig axle": rig_axle_name, "axle group": axle_group_name, "tandem": tandem_name}
+"""What the members of a check per axle of the rig, per axle group and per tandem are called."""
+
+
 def _stack(*parts) -> np.ndarray:
     """Members of the rig one after the other; truck values have no member axis, the trailer's have."""
     trailer = np.asarray(parts[-1], float)

@@ -49,10 +49,10 @@ def federal_carrier(*, use, interstate, combination_figure_lb) -> np.ndarray:
 
 @check(
     id="brakes-all-wheels",
-    title="axles without the brakes they need",
+    title="brakes on every axle that needs them",
     kind="law",
     group="road",
-    demand="where(brakes_needed == 0, 0, sum(axle_present) - sum(where(axle_present == 0, 0, axle_braked)))",
+    demand="where(brakes_needed * (sum(axle_present) > sum(where(axle_present == 0, 0, axle_braked))), 1, 0)",
     limit="0",
     unit="",
     affine=False,
@@ -61,7 +61,7 @@ def federal_carrier(*, use, interstate, combination_figure_lb) -> np.ndarray:
     settle="look for brakes at each axle",
 )
 def brakes_all_wheels(*, brakes_needed, axle_present, axle_braked):
-    """Axles that must have brakes and have none; there may be no such axle: CFR-49-393.42, BRAKES-STATES.
+    """1 where an axle must have brakes and has none; there may be no such lack: CFR-49-393.42, BRAKES-STATES.
 
     The federal rule asks for brakes on all wheels; some states ask for less. With brakes on every axle it does not
     matter whether they are needed.
@@ -69,12 +69,13 @@ def brakes_all_wheels(*, brakes_needed, axle_present, axle_braked):
     there = np.asarray(axle_present, float)
     bare = np.where(there == 0, 0.0, there - axle_braked).sum(axis=0)
     need = np.asarray(brakes_needed, float)
-    return np.where((need == 0) | (bare == 0), 0.0, bare * need), 0.0
+    lacking = np.where(np.isnan(bare), np.nan, bare > 0)
+    return np.where((need == 0) | (lacking == 0), 0.0, lacking * need), 0.0
 
 
 @check(
     id="breakaway",
-    title="breakaway device needed and not fitted",
+    title="breakaway device where one is needed",
     kind="law",
     group="road",
     demand=(

@@ -31,56 +31,57 @@ def combination_figure_lb(
     )
 
 
-def _held(needed, held, use):
-    """Demand and limit of a license: the group needed against the group held.
+def _lacking(needed, held, use, group):
+    """1 where a license group is needed and not held; there may be no such lack.
 
-    Nothing is asked where no license is needed, or where the driver holds group A, which covers the others.
-    Outside commerce, and for covered farm vehicles, state law sets the license: such a rig is not known, never clear.
+    Outside commerce, and for covered farm vehicles, state law sets the license: a lack there is not known, never
+    clear. Group A covers the others; a group the driver holds is never lacking, needed or not.
     """
     needed, held, use = np.broadcast_arrays(*(np.asarray(a, float) for a in (needed, held, use)))
-    state_law = np.where(np.isnan(use), np.nan, (use == PRIVATE) | (use == FARM))
-    limit = np.where(held >= needed, held, np.where(state_law == 0, held, np.nan))
-    none = (needed == 0) | (held == license.A)
-    return np.where(none, 0.0, needed), np.where(none, np.inf, limit)
+    this = np.where(np.isnan(needed), np.nan, needed == group)
+    has = np.where(np.isnan(held), np.nan, held >= group)
+    state_law = np.where(np.isnan(use) | (use == PRIVATE) | (use == FARM), np.nan, 1.0)
+    return np.where((this == 0) | (has == 1), 0.0, this * (1.0 - has) * state_law), 0.0
 
 
 @check(
-    id="license-by-rating",
-    title="driver's license by the ratings",
+    id="license-a-by-rating",
+    title="group A license where the ratings ask for it",
     kind="law",
     group="papers",
     demand="",
-    limit="",
+    limit="0",
     unit="",
     sources=("CFR-49-383.91", "FMCSA-383.91", "GCWR-RULE", "LICENSE-PRIVATE-USE"),
-    says="By the ratings on the labels the driver needs a license of this group; the state confirms.",
+    says="Ratings of 26,001 lb or more together, with more than 10,000 lb towed, ask for a group A license; the state "
+    "confirms, and decides for private and farm use.",
     settle="ask which license group the driver holds, and the state what this use needs",
 )
-def license_by_rating(*, truck_gvwr_lb, trailer_gvwr_lb, truck_label_gcwr_lb, use, license_held):
-    """License group the labels ask for against the one held.
+def license_a_by_rating(*, truck_gvwr_lb, trailer_gvwr_lb, truck_label_gcwr_lb, use, license_held):
+    """Whether the labels ask for group A against whether it is held.
 
     References: CFR-49-383.91, FMCSA-383.91, GCWR-RULE, LICENSE-PRIVATE-USE.
     """
     needed = license.license_group(
         truck_gvwr_lb=truck_gvwr_lb, trailer_gvwr_lb=trailer_gvwr_lb, label_gcwr_lb=truck_label_gcwr_lb
     )
-    return _held(needed, license_held, use)
+    return _lacking(needed, license_held, use, license.A)
 
 
 @check(
-    id="license-by-weight",
-    title="driver's license with actual weights",
+    id="license-a-by-weight",
+    title="group A license where actual weights ask for it",
     kind="law",
     group="papers",
     demand="",
-    limit="",
+    limit="0",
     unit="",
     affine=False,
-    sources=("CFR-49-383.91", "CFR-49-383.5", "USC-49-31301", "LICENSE-PRIVATE-USE"),
-    says="Rating or actual weight, whichever is greater, decides the license; a rig past its labels may need more.",
+    sources=("CFR-49-383.91", "CFR-49-383.5", "GCWR-RULE", "LICENSE-PRIVATE-USE"),
+    says="Rating or actual weight, whichever is greater, decides the license; a rig past its labels may need group A.",
     settle="weigh truck and trailer, and ask which license group the driver holds",
 )
-def license_by_weight(
+def license_a_by_weight(
     *,
     truck_gvwr_lb,
     trailer_gvwr_lb,
@@ -91,9 +92,9 @@ def license_by_weight(
     use,
     license_held,
 ):
-    """License group asked for by the greater of rating and weight against the one held.
+    """Whether the greater of rating and weight asks for group A against whether it is held.
 
-    References: CFR-49-383.91, CFR-49-383.5, USC-49-31301, LICENSE-PRIVATE-USE.
+    References: CFR-49-383.91, CFR-49-383.5, GCWR-RULE, LICENSE-PRIVATE-USE.
     """
     needed = license.license_group(
         truck_gvwr_lb=truck_gvwr_lb,
@@ -102,4 +103,43 @@ def license_by_weight(
         trailer_weight_lb=trailer_gross_lb,
         label_gcwr_lb=truck_label_gcwr_lb,
     )
-    return _held(needed, license_held, use)
+    return _lacking(needed, license_held, use, license.A)
+
+
+@check(
+    id="license-b",
+    title="group B license where the truck asks for it",
+    kind="law",
+    group="papers",
+    demand="",
+    limit="0",
+    unit="",
+    affine=False,
+    sources=("CFR-49-383.91", "USC-49-31301", "LICENSE-PRIVATE-USE"),
+    says="A truck rated or weighing 26,001 lb or more asks for a group B license; the state decides for private and "
+    "farm use.",
+    settle="read the truck's label, and ask which license group the driver holds",
+)
+def license_b(
+    *,
+    truck_gvwr_lb,
+    trailer_gvwr_lb,
+    truck_front_empty_lb,
+    truck_rear_empty_lb,
+    trailer_gross_lb,
+    truck_label_gcwr_lb,
+    use,
+    license_held,
+):
+    """Whether the truck asks for group B, where group A is not needed, against whether it is held.
+
+    References: CFR-49-383.91, USC-49-31301, LICENSE-PRIVATE-USE.
+    """
+    needed = license.license_group(
+        truck_gvwr_lb=truck_gvwr_lb,
+        trailer_gvwr_lb=trailer_gvwr_lb,
+        truck_weight_lb=np.asarray(truck_front_empty_lb, float) + truck_rear_empty_lb,
+        trailer_weight_lb=trailer_gross_lb,
+        label_gcwr_lb=truck_label_gcwr_lb,
+    )
+    return _lacking(needed, license_held, use, license.B)
