@@ -9,6 +9,7 @@ from rubrail.rules.tables import figure
 
 BALL, GOOSENECK, KINGPIN, PINTLE = range(4)
 ELECTRIC, ELECTRIC_OVER_HYDRAULIC = 1, 2
+FOUR_WAY, AIR = 0, 3
 
 
 def _on_tongue(coupling_kind):
@@ -76,21 +77,22 @@ def gooseneck_chains(*, coupling_kind, trailer_gross_lb, chain_count, chain_stre
     kind="fit",
     group="coupling",
     demand="1",
-    limit="trailer_plug == truck_plug",
+    limit="where(trailer_plug == 0, truck_plug < 3, trailer_plug == truck_plug)",
     unit="",
     sources=("PLUG-MATCH",),
-    says="The trailer's plug must match the truck's, or lamps and brakes do not work.",
+    says="The trailer's plug must match the truck's, or lamps and brakes do not work; a 4-way needs only an adapter.",
     settle="look at both plugs",
 )
 def plug_match(*, trailer_plug, truck_plug):
-    """Whether trailer and truck have the same plug.
+    """Whether the truck's plug serves the trailer's: the same, or a 6- or 7-way, adapted, for a plain 4-way.
 
     References
     ----------
     PLUG-MATCH
     """
     trailer, truck = np.asarray(trailer_plug, float), np.asarray(truck_plug, float)
-    return 1.0, np.where(np.isnan(trailer + truck), np.nan, trailer == truck)
+    serves = np.where(trailer == FOUR_WAY, truck < AIR, trailer == truck)
+    return 1.0, np.where(np.isnan(trailer + truck), np.nan, serves)
 
 
 @check(
