@@ -56,9 +56,7 @@ def secret_key(folder: Path) -> str:
     # Linking, unlike renaming, fails where another process was first: both then read the one key.
     try:
         os.link(fresh, path)
-    except FileExistsError:
-        pass
-    except OSError:  # a file system without links
+    except OSError:  # somebody was first, or a file system without links
         if not path.exists() or not path.read_text("ascii").strip():
             fresh.replace(path)
     fresh.unlink(missing_ok=True)

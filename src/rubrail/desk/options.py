@@ -72,6 +72,7 @@ def read_options(environ: Mapping[str, str]) -> dict[str, str | bool]:
 
 
 def _unknown(name: str) -> str:
-    near = difflib.get_close_matches(name, BY_NAME, n=1)
-    hint = f"did you mean {near[0]}?" if near else f"the options are {', '.join(BY_NAME)}."
+    tails = [known.removeprefix(PREFIX) for known in BY_NAME]
+    near = difflib.get_close_matches(name.removeprefix(PREFIX), tails, n=1, cutoff=0.7)
+    hint = f"did you mean {PREFIX}{near[0]}?" if near else f"the options are {', '.join(BY_NAME)}."
     return f"{name} is not an option of the desk; {hint}"

@@ -63,11 +63,11 @@ def trailer_of(unit: Unit) -> Trailer:
 
 
 def prune(value: Any) -> Any:
-    """A table without the parts nobody filled."""
+    """A table without the parts nobody filled, and without the bases of whole tables: each value has its own."""
     if isinstance(value, dict):
-        kept = {k: prune(v) for k, v in value.items()}
-        return {k: v for k, v in kept.items() if v not in (None, {}, [])}
-    if isinstance(value, list):
+        kept = {k: prune(v) for k, v in value.items() if k != "basis" or "value" in value}
+        return {k: v for k, v in kept.items() if v is not None and v != {} and v != []}
+    if isinstance(value, list | tuple):
         return [prune(v) for v in value]
     return value
 

@@ -155,6 +155,9 @@ class UnitForm(forms.Form):
         """Put a fault beside the field it concerns."""
         name = path_of_fault(fault.field) if fault.field else ""
         name = {"id": "stock_number"}.get(name, name)
+        if name not in self.fields:
+            # A table that is missing whole is told at the field of it that is needed most.
+            name = next((f for f in self.fields if f.startswith(f"{name}.") and ":" not in f), name) if name else ""
         self.add_error(name if name in self.fields else None, _sentence(fault, named=name in self.fields))
 
 
