@@ -9,7 +9,7 @@ import pytest
 from rubrail.answers.report import Line, Need, Piece, Remedy, Weighing
 from rubrail.sheets.sentences import weighing_sentence
 from rubrail.sheets.sentences_lines import line_sentence, remedy_sentence, settle_sentence, unknown_sentence, why_not
-from rubrail.sheets.sentences_words import called, cargo, found_out, limit_name
+from rubrail.sheets.sentences_words import called, cargo, found_out, limit_name, together
 
 WEIGHT = Need(
     "item_weight_lb",
@@ -202,10 +202,27 @@ def test_titles_inside_a_sentence(title, said):
     assert called(title, "Y-104") == said
 
 
+def test_a_piece_is_told_by_its_name():
+    two = (piece("Skid steer"), piece("Mini excavator", "q"))
+    neck = line(title="body of a piece clear of the neck", member="piece 2", unit="in", margin=3.0)
+    assert "closest limit: body of the mini excavator clear of the neck, 3 in" in weighing_sentence(
+        weighing("clear", neck, pieces=two)
+    )
+    deck = line(title="wheels on the deck", member="piece 1", unit="in", margin=3.0)
+    assert "wheels on the deck, the skid steer, 3 in" in weighing_sentence(weighing("clear", deck, pieces=two))
+
+
 def test_a_member_is_worked_into_the_title():
     assert limit_name("each trailer axle against its rating", "axle 2") == "trailer axle 2 against its rating"
     assert limit_name("wheels of each trailer axle", "axle 1") == "wheels of trailer axle 1"
     assert limit_name("width on the deck", "piece 1") == "width on the deck, piece 1"
+    assert limit_name("each trailer axle against its rating", "axles 1 and 2") == (
+        "trailer axles 1 and 2 against its rating"
+    )
+    assert together(("axle 1", "axle 2", "axle 4")) == "axles 1, 2 and 4"
+    assert together(("axle 1",)) == "axle 1"
+    assert together(()) == ""
+    assert together(("steer axle", "axle 2")) == "steer axle and axle 2"
 
 
 def test_line_sentences():

@@ -118,7 +118,7 @@ class Screen:
             show_header=not no_header,
             show_edge=False,
             pad_edge=False,
-            padding=(0, 2, 0, 0),
+            padding=(0, 2 if no_header else 1, 0, 0),
             header_style="dim",
             border_style="dim",
             expand=any(how == "wrap" for _, how, *_ in columns),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
@@ -10,7 +11,7 @@ from rubrail.checks.rows import TOLD_KINDS
 from rubrail.cli.screen import Screen
 from rubrail.sheets.sentences_amounts import amount, feet, percent
 from rubrail.sheets.sentences_lines import need_phrase, remedy_sentence, settle_sentence, yes_or_no
-from rubrail.sheets.sentences_words import KIND_HEADS, SAFETY, begin, limit_name
+from rubrail.sheets.sentences_words import KIND_HEADS, SAFETY, begin, limit_name, together
 
 if TYPE_CHECKING:
     from rubrail.answers.report import Line, Load, Need, Piece, Remedy, Weighing
@@ -29,34 +30,46 @@ def limits(screen: Screen, weighing: Weighing, *, all_of_them: bool) -> None:
         if weighing.governing in lines:
             lines.remove(weighing.governing)
             lines.insert(0, weighing.governing)
-        shown = lines if all_of_them else _worth_showing(lines)
+        alike = _alike(lines)
+        shown = alike if all_of_them else _worth_showing(alike)
         screen.heading(head)
         screen.table(
             ("", "left", 11), ("", "wrap"), ("is", "right", 9), ("may be", "right", 9), ("to spare", "right", 9),
             ("", "right", 5),
-            rows=[_row(screen, line, governs=line is weighing.governing) for line in shown],
+            rows=[_row(screen, some, governs=some[0] is weighing.governing) for some in shown],
         )  # fmt: skip
-        left = len(lines) - len(shown)
+        left = sum(map(len, alike)) - sum(map(len, shown))
         if left:
-            screen.text(
-                f"{left} more {'hold' if left > 1 else 'holds'} with more to spare (--all shows them).", style="dim"
-            )
+            word = "are not reached" if kind in TOLD_KINDS else "hold"
+            screen.text(f"{left} more {word}, with more to spare (--all shows them).", style="dim")
 
 
-def _worth_showing(lines: list[Line]) -> list[Line]:
-    easy = [line for line in lines if line.verdict in EASY]
+def _alike(lines: list[Line]) -> list[list[Line]]:
+    """Members of one check that come out the same, told as one; in the order of the first of each."""
+    found: dict[tuple, list[Line]] = {}
+    for line in lines:
+        numbers = (round(v, 2) if math.isfinite(v) else str(v) for v in (line.demand, line.limit))
+        found.setdefault((line.check, line.verdict, *numbers), []).append(line)
+    return list(found.values())
+
+
+def _worth_showing(alike: list[list[Line]]) -> list[list[Line]]:
+    easy = [some for some in alike if some[0].verdict in EASY]
     kept = set(map(id, easy[:NEAR]))
-    return [line for line in lines if line.verdict not in EASY or id(line) in kept or line is lines[0]]
+    return [some for some in alike if some[0].verdict not in EASY or id(some) in kept or some is alike[0]]
 
 
-def _row(screen: Screen, line: Line, *, governs: bool) -> tuple:
+def _row(screen: Screen, some: list[Line], *, governs: bool) -> tuple:
     from rich.text import Text
 
+    line = some[0]
     if line.kind in TOLD_KINDS:
         mark = Text(line.verdict, style="bold" if line.verdict in ("applies", "may apply") else "")
     else:
         mark = screen.mark(line.verdict)
-    name = Text(screen.letters(limit_name(line.title, line.member)), style="bold" if governs else "")
+    name = Text(
+        screen.letters(limit_name(line.title, together([x.member for x in some]))), style="bold" if governs else ""
+    )
     if governs:
         name.append("  governs", style="italic")
     if yes_or_no(line):
@@ -98,13 +111,13 @@ def cargo(screen: Screen, pieces: Sequence[Piece]) -> None:
         ("forward end", "left"),
         rows=[
             (
-                p.title,
+                f"{p.title} (piece {n})" if len(pieces) > 1 else p.title,
                 amount(p.weight_lb, "lb", metric=screen.metric),
                 feet(p.front_from_deck_in, metric=screen.metric),
                 feet(p.cg_from_deck_in, metric=screen.metric),
                 "its front" if p.facing == "front-first" else "its rear",
             )
-            for p in sorted(pieces, key=lambda p: p.front_x_in)
+            for n, p in sorted(enumerate(pieces, 1), key=lambda np: np[1].front_x_in)
         ],
     )  # fmt: skip
 

@@ -5,7 +5,9 @@ What works, what governs, by how much, what to do. An unknown is never worded as
 
 from __future__ import annotations
 
-from rubrail.answers.report import Line, Remedy, Weighing
+from dataclasses import replace
+
+from rubrail.answers.report import Line, Piece, Remedy, Weighing
 from rubrail.checks.rows import VERDICT_KINDS
 from rubrail.sheets.sentences_amounts import text_in_metric
 from rubrail.sheets.sentences_lines import ask_for, closest, limit_name, settle_sentence, spare, why_not
@@ -22,8 +24,22 @@ def weighing_sentence(weighing: Weighing, *, metric: bool = False) -> str:
     metric : bool
         Kilograms and centimeters.
     """
+    if weighing.governing is not None:
+        weighing = replace(weighing, governing=_by_name(weighing.governing, weighing.pieces))
     say = {"clear": _clear, "depends": _depends, "over": _over, "not known": _not_known}[weighing.verdict]
     return say(weighing, metric)
+
+
+def _by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
+    """The line with *piece 2* told by its name."""
+    word, _, number = line.member.partition(" ")
+    if word != "piece" or not number.isdigit() or int(number) > len(pieces):
+        return line
+    piece = pieces[int(number) - 1]
+    name = called(piece.title, piece.id, what="piece")
+    if "a piece" in line.title:
+        return replace(line, title=line.title.replace("a piece", name), member="")
+    return replace(line, member=name)
 
 
 def _rig(w: Weighing, verb: str) -> str:

@@ -39,9 +39,17 @@ def limit_name(title: str, member: str = "") -> str:
     """A limit by its title, with its member worked in: ``tires of trailer axle 2``."""
     if not member:
         return title
-    word = member.rsplit(" ", 1)[0]
+    word = re.match(r"\D*", member)[0].strip().removesuffix("s")
     named, found = _EACH.subn(lambda m: f"{m[1]}{member}" if m[2] == word else m[0], title, count=1)
     return named if found and named != title else f"{title}, {member}"
+
+
+def together(members: Sequence[str]) -> str:
+    """Several members as one: ``axles 1 and 2``; members of no number are listed."""
+    numbered = [re.fullmatch(r"(.+) (\d+)", m) for m in members]
+    if len(members) < 2 or not all(numbered) or len({m[1] for m in numbered}) > 1:
+        return listed(list(members))
+    return f"{numbered[0][1]}s {listed(sorted((m[2] for m in numbered), key=int))}"
 
 
 def begin(text: str) -> str:
