@@ -56,10 +56,19 @@ def _spans(x_in, present) -> np.ndarray:
 
 def _loads(load_lb, present) -> np.ndarray:
     load, there = np.asarray(load_lb, float), np.asarray(present, float)
-    load = np.where(there == 0, 0.0, load + 0.0 * there)
-    groups = bridge.consecutive_groups(axles=load.shape[0])
-    # Added up one group at a time, so that an unknown axle leaves the groups without it known.
-    return np.stack([np.where(there[i] * there[j] == 0, 0.0, load[i : j + 1].sum(axis=0)) for i, j in groups])
+    if (there != 1).any():
+        load = np.where(there == 0, 0.0, load + 0.0 * there)
+    axles, member = load.shape[0], 0
+    sums = np.empty((axles * (axles - 1) // 2, *np.broadcast_shapes(load.shape[1:], there.shape[1:])))
+    for last in range(1, axles):
+        # Added up from the last axle forward, so that an unknown axle leaves the groups without it known.
+        run = load[last]
+        for first in range(last - 1, -1, -1):
+            run = run + load[first]
+            both = there[first] * there[last]
+            sums[member + first] = run if (both == 1).all() else np.where(both == 0, 0.0, run)
+        member += last
+    return sums
 
 
 @quantity(title="axle of the rig there", per="rig axle")
