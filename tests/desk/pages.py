@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from html.parser import HTMLParser
 
+from django.http import FileResponse
 from django.test import Client
 
 
@@ -65,3 +66,11 @@ def form_in(text: str) -> dict[str, str]:
 def page_form(client: Client, url: str) -> dict[str, str]:
     """Fields and values of the guarded form of a page."""
     return form_in(client.get(url).content.decode())
+
+
+def content_of(answer: FileResponse) -> bytes:
+    """What a streamed file holds; closes the file, and leaves the test's database open, unlike ``close``."""
+    content = b"".join(answer.streaming_content)
+    for close in answer._resource_closers:
+        close()
+    return content

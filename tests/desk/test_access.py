@@ -10,6 +10,7 @@ from django.core.files.base import ContentFile
 from django.test import Client
 from django.urls import reverse
 
+from desk.pages import content_of
 from rubrail.desk.access import ANYONE
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
 from rubrail.desk.models import Photo, Unit, User
@@ -114,8 +115,7 @@ def test_declared_openness_is_that_of_the_table(name: str):
 def _ask(client: Client, url: str, method: str):
     answer = getattr(client, method)(url)
     if answer.streaming:
-        assert b"".join(answer.streaming_content)[:2] == b"\xff\xd8", "a JPEG begins so"
-        answer.close()
+        assert content_of(answer)[:2] == b"\xff\xd8", "a JPEG begins so"
     return answer
 
 

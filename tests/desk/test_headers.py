@@ -9,6 +9,7 @@ from django.conf import settings
 from django.test import Client
 from django.urls import reverse
 
+from desk.pages import content_of
 from desk.test_access import TABLE, names, where  # noqa: F401
 
 PAGES = sorted(name for name, row in TABLE.items() if not row.post and name != "photo")
@@ -96,11 +97,10 @@ def test_static_files_too(header: str, db: None, client: Client):
     answer = client.get("/static/desk/tokens.css")
     assert answer.status_code == 200
     assert header in answer.headers
-    answer.close()
+    assert b"light-dark" in content_of(answer)
 
 
 def test_type_comes_from_its_package(db: None, client: Client):
     answer = client.get("/static/desk/type/source-sans-3.ttf")
     assert answer.status_code == 200
-    assert b"".join(answer.streaming_content)[:4] == b"\x00\x01\x00\x00", "a TrueType file begins so"
-    answer.close()
+    assert content_of(answer)[:4] == b"\x00\x01\x00\x00", "a TrueType file begins so"

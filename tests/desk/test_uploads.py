@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
+from desk.pages import content_of
 from rubrail.desk import uploads
 from rubrail.desk.models import Photo
 from rubrail.desk.uploads import UploadError, read_picture
@@ -189,8 +190,7 @@ def test_photos_are_added_ordered_shown_and_removed(unit, as_role):
     answer = client.get(reverse("photo", args=[first.pk, "full"]))
     assert answer.headers["Content-Type"] == "image/jpeg"
     assert "private" in answer.headers["Cache-Control"]
-    assert b"".join(answer.streaming_content)[:2] == b"\xff\xd8"
-    answer.close()
+    assert content_of(answer)[:2] == b"\xff\xd8"
 
 
 @pytest.mark.django_db(transaction=True)
