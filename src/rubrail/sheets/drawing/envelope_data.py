@@ -34,6 +34,8 @@ class Curve:
         """Greatest weight at a place, between the given places on a straight line; nan outside them."""
         for i in range(len(self.x_in) - 1):
             a, b = self.x_in[i], self.x_in[i + 1]
+            if a <= x <= b and math.isinf(self.weight_lb[i] + self.weight_lb[i + 1]):
+                return math.inf
             if a <= x <= b:
                 share = (x - a) / (b - a) if b > a else 0.0
                 return self.weight_lb[i] + share * (self.weight_lb[i + 1] - self.weight_lb[i])

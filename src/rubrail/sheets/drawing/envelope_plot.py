@@ -17,7 +17,7 @@ from rubrail.sheets.drawing.outline import TrailerOutline
 from rubrail.sheets.drawing.say import load, rise
 from rubrail.sheets.drawing.sheet import Sheet, balanced, wrapped
 from rubrail.sheets.drawing.svg import element, group, number
-from rubrail.sheets.drawing.tokens import COLORS, NARROW_PX, SMALL, TEXT, VERDICT_COLORS, pen_attributes
+from rubrail.sheets.drawing.tokens import NARROW_PX, ON_PAPER, SMALL, TEXT, VERDICT_COLORS, pen_attributes
 from rubrail.sheets.drawing.trailer_side import trailer_side
 
 _LB_PER_KG = 1 / 0.45359237
@@ -117,7 +117,7 @@ class _Plot:
             x_min_in=min(x1, curve.x_in[0]),
             x_max_in=max(x2, curve.x_in[-1]),
             left_px=margin,
-            right_px=14,
+            right_px=24,
         )
         self.labels = labels
         self.left = self.sheet.view.x(min(x1, curve.x_in[0]))
@@ -157,7 +157,7 @@ class _Plot:
         self.sheet.add(
             element("rect", x=x1, y=-self.high, width=wide, height=self.high, fill_opacity=0.45,
             data_part="clear-band",
-                    class_="rd-f-clear-tint", fill=COLORS["clear-tint"]),
+                    class_="rd-f-clear-tint", fill=ON_PAPER["clear-tint"]),
             layer="ground",
         )  # fmt: skip
         if self.cargo:
@@ -179,7 +179,7 @@ class _Plot:
                 "path",
                 d=d,
                 class_="rd-f-accent-tint",
-                fill=COLORS["accent-tint"],
+                fill=ON_PAPER["accent-tint"],
                 fill_opacity=0.55,
                 data_part="feasible",
             ),
@@ -216,7 +216,7 @@ class _Plot:
         color = VERDICT_COLORS.get(cargo.verdict, "ink")
         sheet.stroke(x, y, x, 0, pen="detail", dashed=True, layer="figure")
         sheet.stroke(self.left, y, x, y, pen="detail", dashed=True, layer="figure")
-        ground = {"class_": "rd-f-paper", "fill": COLORS["paper"]}
+        ground = {"class_": "rd-f-paper", "fill": ON_PAPER["paper"]}
         sheet.add(element("circle", cx=x, cy=y, r=8, **ground), layer="letters")
         sheet.add(verdict_shape(cargo.verdict or "clear", x, y, radius=6), layer="letters")
         sheet.board.take(Box(x - 8, y - 8, x + 8, y + 8))

@@ -68,7 +68,9 @@ def box(
     return shape((x1, z1), (x2, z1), (x2, z2), (x1, z2), pen=pen, round_in=round_in, dashed=dashed, role=role)
 
 
-def limb(points: Sequence[Point], widths: Sequence[float], *, pen: str = "outline", round_in: float = 0.0) -> Line:
+def limb(
+    points: Sequence[Point], widths: Sequence[float], *, pen: str = "outline", round_in: float = 0.0, role: str = ""
+) -> Line:
     """A tapering bar along a polyline, as a boom, an arm or a beam.
 
     Parameters
@@ -88,7 +90,7 @@ def limb(points: Sequence[Point], widths: Sequence[float], *, pen: str = "outlin
         stretch = width / 2 / max(nx * nx + nz * nz, 0.3)
         left.append((x + nx * stretch, z + nz * stretch))
         right.append((x - nx * stretch, z - nz * stretch))
-    return Line((*left, *reversed(right)), pen, True, round_in)
+    return Line((*left, *reversed(right)), pen, True, round_in, role=role)
 
 
 def arc(

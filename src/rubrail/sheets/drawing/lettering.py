@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from rubrail.sheets.drawing.svg import Element, element
-from rubrail.sheets.drawing.tokens import COLORS, FONT, SMALL
+from rubrail.sheets.drawing.tokens import FONT, ON_PAPER, SMALL
 
 # Advance widths of the house type at regular weight, in thousandths of its size, measured glyph by glyph and grouped.
 _WIDTHS = {
@@ -102,8 +102,8 @@ def letters(
         font_size=size,
         font_weight=600 if bold else None,
         text_anchor=anchor if anchor != "start" else None,
-        fill=COLORS[color],
-        stroke=COLORS["paper"] if halo else None,
+        fill=ON_PAPER[color],
+        stroke=ON_PAPER["paper"] if halo else None,
         stroke_width=3 if halo else None,
         stroke_linejoin="round" if halo else None,
         paint_order="stroke" if halo else None,
@@ -125,7 +125,8 @@ class Board:
 
     def free(self, box: Box, gap: float = 2.0) -> bool:
         """Whether a box is on the sheet and clear of everything taken."""
-        on_sheet = box.x1 >= self.left and box.x2 <= self.right
+        # A text moved just onto the sheet lies on its edge, but for rounding.
+        on_sheet = box.x1 >= self.left - 0.01 and box.x2 <= self.right + 0.01
         return on_sheet and not any(box.overlaps(t, gap) for t in self.taken)
 
     def take(self, box: Box) -> None:

@@ -61,7 +61,7 @@ def axle_load(sheet: Sheet, mark: LoadMark, xs_in: Sequence[float], *, metric: b
         sheet.stroke(xs[0], _ARROW, xs[-1], _ARROW, pen="load")
     block = _Block(mark, metric=metric)
     x = sheet.board.clamped(middle, block.width)
-    rows = [_ARROW + 3 + shift for shift in (0.0, block.height + 4, 2 * block.height + 8)]
+    rows = [_ARROW + 3 + shift for shift in (i * (block.height / 2 + 2) for i in range(10))]
     boxes = [Box(x - block.width / 2, y, x + block.width / 2, y + block.height) for y in rows]
     chosen = sheet.board.first_free(boxes)
     y = rows[chosen if chosen is not None else 0]

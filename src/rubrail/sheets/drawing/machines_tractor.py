@@ -8,8 +8,8 @@ from rubrail.sheets.drawing.machine_parts import Frame, bucket, frame_of, has_lo
 
 
 def _tractor_wheels(f: Frame, high: float) -> tuple[float, float]:
-    rear = max(min(0.29 * high, f.span * 0.42, max(f.long - f.c2, 0.2 * high) + 6), 6.0)
-    front = max(min(0.185 * high, f.span - rear - 4), 4.0)
+    rear = max(min(0.29 * high, f.span * 0.42, max(f.long - f.c2, 0.1 * high) + 2), 6.0)
+    front = max(min(0.185 * high, f.span - rear - 4, f.c1 + 2), 4.0)
     return front, rear
 
 
@@ -100,7 +100,7 @@ def mower(o: CargoOutline) -> Figure:
     """A mower or sprayer: small wheels ahead, large behind, seat between."""
     f = frame_of(o)
     r2 = max(min(f.v(0.27), f.span * 0.4), 4)
-    r1 = max(min(f.v(0.17), f.span - r2 - 3), 3)
+    r1 = max(min(f.v(0.17), f.span - r2 - 3, f.c1 + 1), 3)
     guessed = o.rests_on("contacts_in")
     body = shape(
         (0, r1 * 0.8), (2, f.v(0.34)), (f.u(0.4), f.v(0.36)), (f.u(0.62), f.v(0.5)), (f.long - 2, f.v(0.48)),

@@ -7,7 +7,7 @@ import math
 from rubrail.sheets.drawing.lettering import Box, letters, text_width
 from rubrail.sheets.drawing.say import load
 from rubrail.sheets.drawing.svg import Element, document, element, group, number
-from rubrail.sheets.drawing.tokens import COLORS, TEXT, VERDICT_COLORS, pen_attributes
+from rubrail.sheets.drawing.tokens import ON_PAPER, TEXT, VERDICT_COLORS, pen_attributes
 
 _SAYS = {
     "clear": "holds even with every tolerance against it",
@@ -29,8 +29,8 @@ def verdict_shape(verdict: str, x: float, y: float, *, radius: float = 5.0) -> E
         Its middle, px.
     """
     color = VERDICT_COLORS.get(verdict, "unknown")
-    stroke = {"stroke": COLORS[color], "stroke_width": radius * 0.3, "fill": "none"}
-    filled = {"fill": COLORS[color]}
+    stroke = {"stroke": ON_PAPER[color], "stroke_width": radius * 0.3, "fill": "none"}
+    filled = {"fill": ON_PAPER[color]}
     outlined = {"class_": f"rd-s-{color}", **stroke}
     solid = {"class_": f"rd-f-{color}", **filled}
     n, r = number, radius
@@ -111,7 +111,7 @@ def bar_elements(
     at_limit = x + width * LIMIT_AT
     known = math.isfinite(demand) and math.isfinite(limit) and limit > 0
     track = pen_attributes("grid", dashed=not known)
-    parts = [element("rect", x=x, y=y, width=width, height=height, data_part="track", **track)]
+    parts = [element("rect", x=x, y=y, width=width, height=height, data_part="bar", **track)]
     if not known:
         return parts
     per = (at_limit - x) / limit
@@ -129,7 +129,7 @@ def bar_elements(
             width=used - x,
             height=height,
             class_=f"rd-f-{color}",
-            fill=COLORS[color],
+            fill=ON_PAPER[color],
             data_part="used",
         )
     )

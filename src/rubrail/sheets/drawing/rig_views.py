@@ -9,7 +9,7 @@ from rubrail.sheets.drawing.lettering import text_box, text_width
 from rubrail.sheets.drawing.loads import axle_load, coupler_load
 from rubrail.sheets.drawing.placed import combined_cg_x_in, footprint
 from rubrail.sheets.drawing.rig import Band, Rig
-from rubrail.sheets.drawing.say import load, rise, run
+from rubrail.sheets.drawing.say import load, place, rise, run
 from rubrail.sheets.drawing.sheet import Sheet
 from rubrail.sheets.drawing.svg import element
 from rubrail.sheets.drawing.tokens import NARROW_PX, SMALL, pen_attributes
@@ -218,7 +218,7 @@ def _places(rig: Rig, *, brief: bool) -> list[Span]:
         front = placed.front_x_in - o.deck_front_x_in
         if abs(front) >= 1.0:
             out.append(
-                Span(o.deck_front_x_in, placed.front_x_in, rise(round(front), metric=rig.metric), start[1],
+                Span(o.deck_front_x_in, placed.front_x_in, place(front, metric=rig.metric), start[1],
                 _top_at(figure, placed.front_x_in),
                      name=f"piece-{i}-front")
             )  # fmt: skip
@@ -229,7 +229,7 @@ def _places(rig: Rig, *, brief: bool) -> list[Span]:
                 Span(
                     o.deck_front_x_in,
                     cg,
-                    f"CG {rise(round(cg - o.deck_front_x_in), metric=rig.metric)}",
+                    f"CG {place(cg - o.deck_front_x_in, metric=rig.metric)}",
                     start[1],
                     high,
                     name=f"piece-{i}-cg",
@@ -283,8 +283,8 @@ def rig_described(rig: Rig) -> str:
         weight = (
             load(p.outline.weight_lb, metric=rig.metric) if p.outline.weight_lb is not None else "weight not known"
         )
-        place = rise(p.front_x_in - rig.trailer.deck_front_x_in, metric=rig.metric)
-        parts.append(f"{p.outline.title}, {weight}, {place} behind the front of the deck.")
+        at = place(p.front_x_in - rig.trailer.deck_front_x_in, metric=rig.metric)
+        parts.append(f"{p.outline.title}, {weight}, {at} behind the front of the deck.")
     for m in rig.loads:
         limit = f" of {load(m.limit_lb, metric=rig.metric)}" if m.limit_lb < float("inf") else ""
         verdict = f", {m.verdict}" if m.verdict else ""

@@ -18,10 +18,16 @@ def run(value_in: float, *, metric: bool = False) -> str:
 
 
 def rise(value_in: float, *, metric: bool = False) -> str:
-    """A height or a width: inches or centimeters."""
+    """A height or a width: inches, millimeters or meters."""
     return amount(value_in, "in", metric=metric)
 
 
 def load(value_lb: float, *, metric: bool = False) -> str:
     """A weight: pounds or kilograms."""
     return amount(value_lb, "lb", metric=metric)
+
+
+def place(value_in: float, *, metric: bool = False) -> str:
+    """Where a piece of cargo goes, as closely as it can be put there: whole inches or centimeters."""
+    step = 10 / 25.4 if metric else 1.0
+    return amount(round(value_in / step) * step, "in", metric=metric)

@@ -26,7 +26,10 @@ COLORS = {
     "over-tint": "#F2D4D0",
     "unknown": "#5B666F",
 }
-"""Light palette, and what paper gets."""
+"""Light palette."""
+
+ON_PAPER = {**COLORS, "paper": "#FFFFFF", "sheet": "#FFFFFF"}
+"""Colors of the presentation attributes, which rule where no stylesheet is: the ground there is white."""
 
 DARK = {
     "paper": "#12191E",
@@ -63,7 +66,8 @@ DASH = "4 2.5"
 CENTER = "14 3 2 3"
 """Pattern of a center line."""
 
-FONT = "Source Sans 3, Source Sans Pro, Noto Sans, sans-serif"
+FONT = "'Source Sans Pro', 'Source Sans 3', 'Noto Sans', sans-serif"
+"""Type where no stylesheet is. Static cuts first: taken from a variable font, its lightest cut would be lettered."""
 
 VERDICT_COLORS = {"clear": "clear", "depends": "depends", "over": "over", "not known": "unknown"}
 
@@ -116,11 +120,6 @@ PENS = {
 }
 
 
-def stroke_attributes(name: str) -> dict[str, str]:
-    """Class and fallback of a stroke in a color of ``COLORS``."""
-    return {"class_": f"rd-s-{name}", "stroke": COLORS[name]}
-
-
 def pen_attributes(pen: str, *, dashed: bool = False, weight: float = 1.0) -> dict[str, str | float | None]:
     """Attributes of an element drawn with a pen.
 
@@ -137,8 +136,8 @@ def pen_attributes(pen: str, *, dashed: bool = False, weight: float = 1.0) -> di
     classes = [f"rd-s-{p.stroke}" if p.stroke else "", f"rd-f-{p.fill}" if p.fill else ""]
     return {
         "class_": " ".join(c for c in classes if c),
-        "fill": COLORS[p.fill] if p.fill else "none",
-        "stroke": COLORS[p.stroke] if p.stroke else None,
+        "fill": ON_PAPER[p.fill] if p.fill else "none",
+        "stroke": ON_PAPER[p.stroke] if p.stroke else None,
         "stroke_width": p.weight * weight if p.stroke else None,
         "stroke_dasharray": DASH if dashed else p.dash,
         "stroke_linejoin": "round" if p.stroke else None,

@@ -66,12 +66,10 @@ def main_beam(o: TrailerOutline) -> Figure:
     low, high = o.beam_bottom_in, o.deck_height_in - o.beam_top_in
     front, rear, end = o.deck_front_x_in, o.flat_rear_x_in, o.deck_rear_x_in
     guessed = o.rests_on("beam_depth_in", "deck_height_in", "flat_length_in", "tail_length_in")
+    # Along the tail the beam is cut away to what carries its end.
     foot = (
-        [(rear, low)] if not o.tail_length_in else [(rear, low), (end, min(o.tail_height_in - _TAIL_END_DEPTH, low))]
+        [(rear, low), (end, max(o.tail_height_in - _TAIL_END_DEPTH - 1, 4.0))] if o.tail_length_in else [(rear, low)]
     )
-    if o.tail_length_in:
-        # The beam is cut away along the tail, never lower than its own underside.
-        foot = [(rear, low), (end, max(o.tail_height_in - _TAIL_END_DEPTH - 2, 6.0))]
     top_end = (end, o.tail_height_in - o.beam_top_in) if o.tail_length_in else (rear, high)
     outline = shape((front, low), (front, high), (rear, high), top_end, *reversed(foot), dashed=guessed, role="beam")
     inset = 0.8
@@ -204,17 +202,19 @@ def ramp_side(o: TrailerOutline, ramp: Ramp, *, deployed: bool) -> Figure:
     dashed = ramp.assumed
     if deployed:
         reach = math.sqrt(max(length * length - z * z, 0.0))
-        return stroked((limb([(x, z - thick / 2), (x + reach, thick * 0.3)], [thick, thick * 0.6]),), dashed=dashed)
+        return stroked(
+            (limb([(x, z - thick / 2), (x + reach, thick * 0.3)], [thick, thick * 0.6], role="ramp"),), dashed=dashed
+        )
     if ramp.kind == "slide-in":
         low = max(o.deck_height_in - rail_depth_in(o) - thick, 6.0)
         return (box(o.flat_rear_x_in - length, low, o.flat_rear_x_in, low + thick, pen="hidden", role="ramp"),)
     if lies_flat(o, ramp):
         points = [(q, o.deck_z_in(q) + thick / 2) for q in _along_tail(o, x - length, x)]
-        return stroked((limb(points, [thick] * len(points), pen="part"),), dashed=dashed)
+        return stroked((limb(points, [thick] * len(points), pen="part", role="ramp"),), dashed=dashed)
     tall = length / 2 if ramp.kind == "bi-fold" else length
     thick = thick * 2 if ramp.kind == "bi-fold" else thick
     lean = 0.07 * tall
-    up = limb([(x + thick / 2, z - 1), (x + thick / 2 - lean, z - 1 + tall)], [thick, thick], pen="part")
+    up = limb([(x + thick / 2, z - 1), (x + thick / 2 - lean, z - 1 + tall)], [thick, thick], pen="part", role="ramp")
     rungs = tuple(
         line((x - lean * s, z - 1 + tall * s), (x + thick - lean * s, z - 1 + tall * s), pen="detail")
         for s in (0.2, 0.4, 0.6, 0.8)
