@@ -98,8 +98,8 @@ def test_over_counts_the_other_limits_but_not_guidance():
 
 
 def test_over_without_remedies_promises_nothing():
-    said = weighing_sentence(weighing("over", OVER))
-    assert said.endswith("312 lb past the limit.")
+    assert weighing_sentence(weighing("over", OVER), tried=False).endswith("312 lb past the limit.")
+    assert weighing_sentence(weighing("over", OVER)).endswith("it takes another unit, truck or load.")
 
 
 def test_a_remedy_that_leaves_it_over_is_not_offered_as_the_way_out():
@@ -112,7 +112,30 @@ def test_depends_names_the_measurement():
     said = weighing_sentence(weighing("depends", tight))
     assert "68 lb to spare, and the doubt in the numbers is larger" in said
     assert "measure weight with all that travels on it (skid-steer, by scale ticket)" in said
-    assert "now estimated, 8,200 lb give or take 410 lb" in said
+    assert "now 8,200 lb by somebody's estimate, give or take 410 lb" in said
+
+
+def test_aloud_only_the_first_measurement_is_named():
+    tight = line(verdict="depends", worst_margin=-90.0, settle=(WEIGHT, TALL, CHAINS))
+    said = weighing_sentence(weighing("depends", tight))
+    assert said.endswith("; then 2 more inputs.")
+    assert "height of the bed rail" in settle_sentence(tight.settle)
+
+
+def test_the_same_input_of_several_axles_is_asked_for_once():
+    wheels = [
+        Need(
+            "axle_wheel_rating_lb",
+            f"axle[{n}].wheel_rating_lb of trailer Y-104",
+            "load one wheel is rated for",
+            nan,
+            0.0,
+            "",
+        )
+        for n in (1, 2)
+    ]
+    said = weighing_sentence(weighing("not known", line(verdict="not known", margin=nan, missing=tuple(wheels))))
+    assert said.endswith("ask for load one wheel is rated for (axles 1 and 2, stamped on the part).")
 
 
 @pytest.mark.parametrize("verdict", ["over", "depends", "not known"])
@@ -209,7 +232,7 @@ def test_a_piece_is_told_by_its_name():
         weighing("clear", neck, pieces=two)
     )
     deck = line(title="wheels on the deck", member="piece 1", unit="in", margin=3.0)
-    assert "wheels on the deck, the skid steer, 3 in" in weighing_sentence(weighing("clear", deck, pieces=two))
+    assert "wheels on the deck (the skid steer), 3 in" in weighing_sentence(weighing("clear", deck, pieces=two))
 
 
 def test_a_member_is_worked_into_the_title():

@@ -68,7 +68,7 @@ def show(screen: Screen, result: Comparison, sentence: str, best: str) -> None:
     screen.text("* best on that row", style="dim")
     screen.heading("Each in a sentence")
     for w in result.weighings:
-        screen.verdict(w.verdict, weighing_sentence(w, metric=screen.metric))
+        screen.verdict(w.verdict, weighing_sentence(w, tried=False, metric=screen.metric))
     part.safety(screen)
 
 

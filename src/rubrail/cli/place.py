@@ -25,7 +25,7 @@ def command(
     placed = place(haul=the_haul, trailer=the_trailer)
     weighing = weigh(haul=the_haul, trailer=the_trailer, placement=placed.placement, remedies=False)
     sentence = place_sentence(placed, metric=metric)
-    verdict = weighing_sentence(weighing, metric=metric)
+    verdict = weighing_sentence(weighing, tried=False, metric=metric)
     if as_json:
         record = {"verdict": weighing.verdict, "verdict_sentence": verdict, "place": placed}
         print(told(answer="place", sentence=sentence, record=record))

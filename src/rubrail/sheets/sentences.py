@@ -14,20 +14,24 @@ from rubrail.sheets.sentences_lines import ask_for, closest, limit_name, settle_
 from rubrail.sheets.sentences_words import SAFETY, begin, called, cargo, unit
 
 
-def weighing_sentence(weighing: Weighing, *, metric: bool = False) -> str:
+def weighing_sentence(weighing: Weighing, *, tried: bool = True, metric: bool = False) -> str:
     """The verdict of one rig, what governs, by how much, and what to do.
 
     Parameters
     ----------
     weighing : Weighing
         As ``answers.weigh`` gives it.
+    tried : bool
+        Whether changes were tried; false where the weighing was made without remedies.
     metric : bool
-        Kilograms and centimeters.
+        Kilograms and meters.
     """
     if weighing.governing is not None:
         weighing = replace(weighing, governing=_by_name(weighing.governing, weighing.pieces))
-    say = {"clear": _clear, "depends": _depends, "over": _over, "not known": _not_known}[weighing.verdict]
-    return say(weighing, metric)
+    said = {"clear": _clear, "depends": _depends, "over": _over, "not known": _not_known}[weighing.verdict]
+    if weighing.verdict != "over" or not tried:
+        return said(weighing, metric)
+    return f"{said(weighing, metric)} {what_to_do(weighing.remedies, metric=metric)}"
 
 
 def _by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
@@ -39,7 +43,7 @@ def _by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
     name = called(piece.title, piece.id, what="piece")
     if "a piece" in line.title:
         return replace(line, title=line.title.replace("a piece", name), member="")
-    return replace(line, member=name)
+    return replace(line, title=f"{line.title} ({name})", member="")
 
 
 def _rig(w: Weighing, verb: str) -> str:
@@ -61,14 +65,15 @@ def _clear(w: Weighing, metric: bool) -> str:
 def _depends(w: Weighing, metric: bool) -> str:
     line = w.governing
     if line is None:
-        return f"Depends: {_rig(w, 'carries')} at the stated values. {settle_sentence(w.settle, metric=metric)}"
+        settle = settle_sentence(w.settle, brief=True, metric=metric)
+        return f"Depends: {_rig(w, 'carries')} at the stated values. {settle}"
     if line.kind == "guidance":
         return f"Depends: {_rig(w, 'carries')} within every rating and law, {_against_guidance(line, metric)}"
     left = spare(line, metric=metric)
     doubt = f"{left}, and the doubt in the numbers is larger" if left else "the numbers leave it in doubt"
     return (
         f"Depends: {_rig(w, 'carries')} at the stated values, but {limit_name(line.title, line.member)} is in doubt:"
-        f" {doubt}. {settle_sentence(line.settle or w.settle, metric=metric)}"
+        f" {doubt}. {settle_sentence(line.settle or w.settle, brief=True, metric=metric)}"
     )
 
 
@@ -83,7 +88,7 @@ def _against_guidance(line: Line, metric: bool) -> str:
     left = spare(line, metric=metric)
     return (
         f"and close to guidance, which is not law: {name}{f', {left}' if left else ''}."
-        f" {settle_sentence(line.settle, metric=metric)}"
+        f" {settle_sentence(line.settle, brief=True, metric=metric)}"
     )
 
 
@@ -92,17 +97,16 @@ def _over(w: Weighing, metric: bool) -> str:
     if line is None:
         return f"Over: {_rig(w, 'does not carry')}."
     more = sum(1 for x in w.lines if x.verdict == "over" and x.kind in VERDICT_KINDS) - 1
-    return (
-        f"Over: {_rig(w, 'does not carry')}; in the way: {why_not(line, more=max(more, 0), metric=metric)}."
-        f" {what_to_do(w.remedies, metric=metric)}".rstrip()
-    )
+    return f"Over: {_rig(w, 'does not carry')}; in the way: {why_not(line, more=max(more, 0), metric=metric)}."
 
 
 def what_to_do(remedies: tuple[Remedy, ...], *, metric: bool = False) -> str:
-    """The first remedy worth saying aloud; ``""`` where none was found or looked for."""
+    """The first remedy worth saying aloud."""
     good = next((r for r in remedies if r.verdict != "over"), None)
+    if good is None and remedies:
+        return "No one change clears everything; see what each would do."
     if good is None:
-        return "No one change clears everything; see what each would do." if remedies else ""
+        return "No one change clears it: it takes another unit, truck or load."
     says = text_in_metric(good.says) if metric else good.says
     after = {"clear": "it is clear", "depends": "it depends, no longer over", "not known": "the rest is not known"}
     return f"{begin(says.rstrip('.'))}, and {after[good.verdict]}."

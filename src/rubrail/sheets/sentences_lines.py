@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from rubrail.answers.report import Line, Need, Remedy
 from rubrail.checks.rows import TOLD_KINDS
 from rubrail.sheets.sentences_amounts import amount, listed, percent, text_in_metric
-from rubrail.sheets.sentences_words import begin, limit_name, need_phrase
+from rubrail.sheets.sentences_words import begin, found_out, limit_name, need_phrase, together, which
+from rubrail.things.names import unit_of
 
 AT_MOST = 3
 """Things named one by one in a sentence; beyond that the rest is counted."""
@@ -98,19 +99,40 @@ def ask_for(needs: Sequence[Need], otherwise: str = "") -> str:
     return f"ask for {_named(needs)}"
 
 
-def settle_sentence(needs: Sequence[Need], *, metric: bool = False) -> str:
-    """The measurement that would end the doubt, the best first."""
+_BASIS = {
+    "label": "on the label",
+    "weighed": "by scale",
+    "measured": "by tape",
+    "maker": "from the maker's sheet",
+    "estimated": "by somebody's estimate",
+    "typical": "typical of its class",
+}
+
+
+def settle_sentence(needs: Sequence[Need], *, brief: bool = False, metric: bool = False) -> str:
+    """The measurement that would end the doubt, the best first.
+
+    Parameters
+    ----------
+    needs : sequence of Need
+        As the answer orders them.
+    brief : bool
+        Name only the first, as one says it aloud, and count the others.
+    """
     if not needs:
         return "Weigh the loaded rig to settle it."
-    first = needs[0]
-    spread = ""
+    first, rest = needs[0], needs[1:]
+    now = ""
     if first.plus_minus > 0:
-        basis = f" {first.basis}," if first.basis else ""
-        unit = _unit(first.name)
-        give = amount(first.plus_minus, unit, metric=metric)
-        spread = f", now{basis} {amount(first.value, unit, metric=metric)} give or take {give}"
-    also = f"; then {_named(needs[1:])}" if len(needs) > 1 else ""
-    return f"To settle it, measure {need_phrase(first)}{spread}{also}."
+        unit = unit_of(first.name)
+        stands, give = (amount(v, unit, metric=metric) for v in (first.value, first.plus_minus))
+        now = f", now {stands} {_BASIS.get(first.basis, '')}".rstrip() + f", give or take {give}"
+    also = ""
+    if rest:
+        also = (
+            f"; then {len(rest)} more {'inputs' if len(rest) > 1 else 'input'}" if brief else f"; then {_named(rest)}"
+        )
+    return f"To settle it, measure {need_phrase(first)}{now}{also}."
 
 
 def unknown_sentence(needs: Sequence[Need]) -> str:
@@ -132,13 +154,11 @@ def remedy_sentence(remedy: Remedy, *, metric: bool = False) -> str:
 
 
 def _named(needs: Sequence[Need]) -> str:
-    words = list(dict.fromkeys(need_phrase(n) for n in needs))
+    """Inputs by name; the same input of several axles once."""
+    alike: dict[tuple[str, str], list[Need]] = {}
+    for need in needs:
+        alike.setdefault((need.says, found_out(need)), []).append(need)
+    words = [need_phrase(some[0], of=together([which(n) for n in some if which(n)])) for some in alike.values()]
     if len(words) > AT_MOST:
         return f"{', '.join(words[:AT_MOST])} and {len(words) - AT_MOST} more"
     return listed(words)
-
-
-def _unit(name: str) -> str:
-    from rubrail.things.names import unit_of
-
-    return unit_of(name)

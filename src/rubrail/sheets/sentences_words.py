@@ -141,8 +141,16 @@ def which(need: Need) -> str:
     return need.where.rpartition(" of cargo ")[2] if " of cargo " in need.where else ""
 
 
-def need_phrase(need: Need) -> str:
-    """An input as something to go and get: ``rear axle rating (on the door label)``."""
-    inside = ", ".join(p for p in (which(need), found_out(need)) if p)
+def need_phrase(need: Need, *, of: str | None = None) -> str:
+    """An input as something to go and get: ``rear axle rating (on the door label)``.
+
+    Parameters
+    ----------
+    need : Need
+        The input.
+    of : str, optional
+        Which axles or pieces it is wanted of; its own by default.
+    """
+    inside = ", ".join(p for p in (which(need) if of is None else of, found_out(need)) if p)
     says = f"whether {need.says.removeprefix(FLAG)}" if need.says.startswith(FLAG) else need.says
     return f"{says} ({inside})" if inside else says
