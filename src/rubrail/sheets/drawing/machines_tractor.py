@@ -8,7 +8,7 @@ from rubrail.sheets.drawing.machine_parts import Frame, bucket, frame_of, has_lo
 
 
 def _tractor_wheels(f: Frame, high: float) -> tuple[float, float]:
-    rear = max(min(0.29 * high, f.span * 0.42, max(f.long - f.c2, 0.1 * high) + 2), 6.0)
+    rear = max(min(0.29 * high, f.span * 0.42, max(f.long - f.c2, 5.0) + 2), 6.0)
     front = max(min(0.185 * high, f.span - rear - 4, f.c1 + 2), 4.0)
     return front, rear
 
@@ -70,8 +70,8 @@ def backhoe(o: CargoOutline) -> Figure:
     share = 1.0 if let_down else 0.82
     body = tractor(o, cab_share=share, implement=False)
     r2 = _tractor_wheels(f, f.high * share)[1]
-    start = f.c2 + r2 * 0.8
-    room = max(f.long - start, 12)
+    start = min(f.c2 + r2 * 0.8, f.long - 12)
+    room = f.long - start
     foot = (start + 0.12 * room, f.v(0.26))
     if let_down:
         top, tip, low = (

@@ -107,7 +107,7 @@ def telehandler(o: CargoOutline) -> Figure:
 def forklift(o: CargoOutline) -> Figure:
     """Mast ahead, forks to the front, counterweight behind."""
     f = frame_of(o)
-    r1 = max(min(f.v(0.15), f.span / 2 - 2), 4)
+    r1 = max(min(f.v(0.15), f.span / 2 - 2, f.c1 + 1), 3)
     r2 = r1 * 0.82
     guessed = o.rests_on("contacts_in")
     mast = max(f.c1 - r1 - 6, 6)
