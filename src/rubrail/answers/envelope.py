@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rubrail.answers.height import built_columns
 from rubrail.answers.rig import rigs
@@ -20,7 +21,7 @@ from rubrail.checks.registry import raw_inputs
 from rubrail.checks.rows import Row, feels_cargo, rows_of
 from rubrail.things.columns import Array, Columns
 from rubrail.things.haul import Haul
-from rubrail.things.names import COLUMNS, TRUCK
+from rubrail.things.names import COLUMNS, HAUL, TRUCK
 from rubrail.things.trailer import Trailer
 
 REFERENCE_LB = 10_000.0
@@ -45,6 +46,11 @@ class Fan:
         spent = (left < 0) & np.isfinite(left)
         counts = np.isfinite(h) & np.isfinite(k) & (left > 0)
         return np.where(spent, np.inf, np.where(counts, h, -np.inf)), np.where(counts, k, 0.0)
+
+    @property
+    def unknown(self) -> NDArray[np.bool_]:
+        """Rows that may cut the weight further, nobody knows how much; shape ``(row, unit)``."""
+        return np.isnan(self.at_empty + self.per_lb + self.per_lb_in)
 
 
 def point_cargo(columns: Columns, *, weight_lb: Array, x_in: Array) -> Columns:
@@ -83,8 +89,8 @@ NEUTRAL = {"hitch_height_in", "weight_distribution", "front_restoration", "hitch
 
 
 def of_trailer_alone(row: Row) -> bool:
-    """Whether a check needs nothing of the truck."""
-    return not (set(raw_inputs(row.check.inputs)) & set(TRUCK) - NEUTRAL)
+    """Whether a check needs nothing of the truck, the haul or the state's limits."""
+    return not set(raw_inputs(row.check.inputs)) & ((set(TRUCK) | set(HAUL)) - NEUTRAL)
 
 
 def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rating", "law")) -> Fan:
@@ -116,6 +122,9 @@ def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rat
         at_empty = margin[..., 0]
         per_lb = (margin[..., 1] - at_empty) / REFERENCE_LB
         per_lb_in = (margin[..., 2] - margin[..., 1]) / REFERENCE_LB / REFERENCE_IN
+    # A check that does not apply bounds nothing, whatever the cargo.
+    silent = np.isposinf(at_empty)
+    per_lb, per_lb_in = np.where(silent, 0.0, per_lb), np.where(silent, 0.0, per_lb_in)
     # Rounding noise of a cancelled slope would otherwise become a far-away breakpoint.
     per_lb_in = np.where(np.abs(per_lb_in) < 1e-12, 0.0, per_lb_in)
     return Fan(tuple(r for r, k in zip(rows.rows, keep, strict=True) if k), at_empty, per_lb, per_lb_in)
@@ -265,7 +274,7 @@ def envelope_of(columns: Columns, *, trailer: str, with_truck: bool) -> Envelope
     fans = [fan_of(columns, trailer_only=True)] + ([fan_of(columns, trailer_only=False)] if with_truck else [])
     parts = [segments(fan, unit=0, low_in=low, high_in=high) for fan in fans]
     x, best = greatest_anywhere(fans[-1], low_in=np.array([low]), high_in=np.array([high]))
-    blind = np.isnan(fans[-1].at_empty + fans[-1].per_lb)[:, 0]
+    blind = fans[-1].unknown[:, 0]
     unknown = dict.fromkeys(r.check.title for r, b in zip(fans[-1].rows, blind, strict=True) if b)
     return Envelope(
         trailer, parts[0], parts[1] if with_truck else None, float(x[0]), float(best[0]), tuple(unknown), low, high

@@ -78,4 +78,4 @@ def _anywhere(fan: Fan, low: Array, high: Array) -> tuple[Array, Array]:
 
 def _unless_unknown(fan: Fan, weight: Array) -> Array:
     """A payload that a missing rating may cut is not known, never the greater number."""
-    return np.where(np.isnan(fan.at_empty + fan.per_lb).any(axis=0), np.nan, weight)
+    return np.where(fan.unknown.any(axis=0), np.nan, weight)
