@@ -99,7 +99,7 @@ def backhoe(o: CargoOutline) -> Figure:
 def mower(o: CargoOutline) -> Figure:
     """A mower or sprayer: small wheels ahead, large behind, seat between."""
     f = frame_of(o)
-    r2 = max(min(f.v(0.27), f.span * 0.4), 4)
+    r2 = max(min(f.v(0.27), f.span * 0.4, f.long - f.c2 + 2), 4)
     r1 = max(min(f.v(0.17), f.span - r2 - 3, f.c1 + 1), 3)
     guessed = o.rests_on("contacts_in")
     body = shape(
