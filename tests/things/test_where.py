@@ -5,13 +5,13 @@ import math
 import pytest
 
 from rubrail.quantity.value import Value
-from rubrail.things.names import COLUMNS
+from rubrail.things.names import COLUMNS, ROAD
 from rubrail.things.rigs import rig_columns
 from rubrail.things.where import where_is
 from things.samples import haul, table, trailer
 
 
-@pytest.mark.parametrize("name", COLUMNS)
+@pytest.mark.parametrize("name", ROAD)
 def test_the_value_there_is_the_value_in_the_column(name):
     whole, unit = haul(cargo=[{"piece": table("cargo"), "facing": "front-first"}]), trailer()
     made = rig_columns(haul=whole, trailers=[unit], placement=[200])

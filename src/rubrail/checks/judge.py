@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rubrail.checks.registry import Check
 from rubrail.checks.rows import VERDICT_KINDS, Rows, feels_cargo, rows_of
 from rubrail.checks.tolerance import Nudge, nudged, worst_margin
 from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER, verdict_codes
@@ -39,7 +41,7 @@ class Judgement:
     governing: NDArray[np.intp]
 
 
-def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
+def judge(columns: Columns, *, tolerances: bool = True, checks: Iterable[Check] | None = None) -> Judgement:
     """Evaluate every check over columns and say what each rig's verdict is.
 
     A rig's verdict is the worst over ratings, law and fit. Guidance that fails at the stated values, or is not
@@ -52,9 +54,11 @@ def judge(columns: Columns, *, tolerances: bool = True) -> Judgement:
         With a sample axis of length 1.
     tolerances : bool
         False takes every value as exact.
+    checks : iterable of Check, optional
+        Which; every check of the road by default.
     """
     columns, nudges = nudged(columns) if tolerances else (columns, ())
-    rows = rows_of(columns)
+    rows = rows_of(columns, checks)
     worst = worst_margin(rows, len(nudges))
     codes = verdict_codes(margin=rows.margin, worst_margin=worst, limit=rows.limit)
     # A check that applies under a nudge only is judged by what the nudge leaves.

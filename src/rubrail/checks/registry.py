@@ -16,8 +16,9 @@ from rubrail.things.names import COLUMNS, unit_of
 KINDS = ("rating", "law", "fit", "guidance", "duty", "tax")
 """What a limit is: a stamped or published rating; a law; whether it fits; guidance, which is no law; a duty the
 rig brings (license, number, lamps); a tax threshold. Only the first four enter the verdict."""
-CASES = ("road", "loading", "securing")
-"""Load cases. A check of the road is asked of every rig; loading and securing bring inputs of their own."""
+CASES = ("road", "loading", "securing", "securing-en")
+"""Load cases. A check of the road is asked of every rig; loading and securing bring inputs of their own.
+``securing-en`` is securing by the European method, for those whose law it is."""
 GROUPS = ("coupling", "trailer", "tires", "truck", "road", "deck", "papers", "loading", "securing")
 
 

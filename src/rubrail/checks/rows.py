@@ -25,7 +25,8 @@ TOLD_KINDS = ("duty", "tax")
 @cache
 def feels_cargo(check: Check) -> bool:
     """Whether a check is a rating, law or guidance in pounds that the cargo's weight enters."""
-    return check.unit == "lb" and check.kind != "fit" and "item_weight_lb" in raw_inputs(check.inputs)
+    weights = {"item_weight_lb", "secured_weight_lb"}
+    return check.unit == "lb" and check.kind != "fit" and not weights.isdisjoint(raw_inputs(check.inputs))
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,8 @@ CODES: dict[str, tuple[str, ...]] = {
     "tail_kind": ("none", "fixed", "lowering", "tilt"),
     "use": ("private", "own-business", "for-hire", "farm"),
     "license_held": ("regular", "C", "B", "A"),
+    "tiedown_path": ("direct", "same side", "over"),
+    "tiedown_holds": ("piece", "accessory"),
 }
 
 
@@ -271,7 +273,58 @@ HAUL = _columns(
     ),
 )
 
-COLUMNS: dict[str, Column] = {**TRAILER, **AXLE, **TRUCK, **GEAR, **ITEM, **HAUL}
+SECURED = _columns(
+    "",
+    ("secured_weight_lb", "plan", "weight of the piece that is tied down"),
+    ("secured_length_in", "plan", "its length as carried"),
+    ("secured_cg_x_in", "plan", "coupling point to its center of gravity as placed"),
+    ("secured_cg_height_in", "plan", "its center of gravity above what it stands on"),
+    ("secured_contact_front_x_in", "plan", "coupling point to where its contact with the deck begins"),
+    ("secured_contact_rear_x_in", "plan", "coupling point to where its contact with the deck ends"),
+    ("secured_contact_width_in", "plan", "width over its wheels, tracks or skids"),
+    ("secured_deck_height_in", "plan", "ground to the deck it stands on"),
+    ("secured_is_machine", "plan", "1 for a machine on wheels or tracks"),
+    ("secured_is_vehicle", "plan", "1 for an automobile, light truck or van"),
+    ("secured_accessory_count", "plan", "accessories that must be lowered and secured"),
+    ("secured_bends", "plan", "1 where it bends in the middle, or nobody says that it does not"),
+    ("articulation_locked", "plan", "1 where the plan has its articulation locked"),
+    ("blocked_forward", "plan", "1 where it stands against a headboard, bulkhead or blocking"),
+    ("deck_friction", "plan", "friction between the piece and the deck, as a share of what rests on it"),
+    ("kit_short_count", "plan", "pieces of tie-down gear the plan uses beyond those the kit holds"),
+)
+
+TIEDOWN = _columns(
+    "tiedown",
+    ("tiedown_present", "plan", "1 where the plan has this tie-down"),
+    ("tiedown_holds", "plan", "whether it holds the piece or one of its accessories", "tiedown_holds"),
+    (
+        "tiedown_path",
+        "plan",
+        "from an anchor straight to the piece, round it to the same side, or over it to the other side",
+        "tiedown_path",
+    ),
+    ("tiedown_line_wll_lb", "plan", "working load limit of its chain or strap"),
+    ("tiedown_line_factor", "plan", "breaking strength of that chain or strap over its working load limit"),
+    ("tiedown_hook_wll_lb", "plan", "working load limit of its hooks"),
+    ("tiedown_binder_wll_lb", "plan", "working load limit of its binder or ratchet"),
+    ("tiedown_anchor_wll_lb", "plan", "working load limit of its anchor on the trailer, or the lower of its two"),
+    ("tiedown_point_wll_lb", "plan", "working load limit of the machine's tie point; no limit where none is stated"),
+    ("tiedown_tension_lb", "plan", "tension it is drawn to"),
+    ("tiedown_reach_in", "plan", "length of its chain or strap"),
+    ("tiedown_anchor_x_in", "plan", "coupling point to its anchor"),
+    ("tiedown_anchor_y_in", "plan", "anchor right of the center line"),
+    ("tiedown_anchor_z_in", "plan", "ground to its anchor"),
+    ("tiedown_point_x_in", "plan", "coupling point to where it meets the piece"),
+    ("tiedown_point_y_in", "plan", "where it meets the piece, right of the center line"),
+    ("tiedown_point_z_in", "plan", "ground to where it meets the piece"),
+    ("tiedown_far_x_in", "plan", "coupling point to its second anchor, for one that goes over"),
+    ("tiedown_far_y_in", "plan", "second anchor right of the center line"),
+    ("tiedown_far_z_in", "plan", "ground to its second anchor"),
+)
+
+ROAD: dict[str, Column] = {**TRAILER, **AXLE, **TRUCK, **GEAR, **ITEM, **HAUL}
+"""Columns every rig has, read from its files; those of other load cases are laid out by their own answers."""
+COLUMNS: dict[str, Column] = {**ROAD, **SECURED, **TIEDOWN}
 
 UNITS = {
     "_lb_per_in": "lb/in",
