@@ -17,17 +17,21 @@ def deck_rear_x_in(*, deck_front_x_in, deck_flat_length_in, tail_length_in):
     return deck_front_x_in + deck_flat_length_in + tail_length_in
 
 
+LEVEL_DROP_IN = 1.0
+"""A tail that lowers may lie this far off level as it travels: what a tape can tell, common practice, no source."""
+
+
 @quantity(
     title="rear end of the level deck, behind the coupling point",
     formula=(
         "deck_front_x_in + deck_flat_length_in"
-        " + where(tail_length_in == 0, 0, where(tail_drop_in == 0, tail_length_in, 0))"
+        " + where(tail_length_in == 0, 0, where(tail_drop_in <= 1, tail_length_in, 0))"
     ),
 )
 def deck_flat_rear_x_in(*, deck_front_x_in, deck_flat_length_in, tail_length_in, tail_drop_in):
-    """Coupling point to where the level deck ends; a tail without drop counts as level deck. [in]"""
+    """Coupling point to where the level deck ends; a tail dropping an inch at most counts as level. [in]"""
     length, drop = np.asarray(tail_length_in, float), np.asarray(tail_drop_in, float)
-    tail = np.where(length == 0, 0.0, np.where(drop == 0, length, 0.0 * (length + drop)))
+    tail = np.where(length == 0, 0.0, np.where(drop <= LEVEL_DROP_IN, length, 0.0 * (length + drop)))
     return np.asarray(deck_front_x_in, float) + deck_flat_length_in + tail
 
 
