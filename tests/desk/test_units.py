@@ -208,7 +208,7 @@ def test_a_yard_hand_cannot_smuggle_in_a_price(unit, as_role):
 
 
 def listed(client: Client, query: str = "") -> list[str]:
-    return [unit.stock_number for unit, _ in client.get(reverse("yard") + query).context["rows"]]
+    return [unit.stock_number for unit, _, _ in client.get(reverse("yard") + query).context["rows"]]
 
 
 def test_words_find(make_unit, as_role):

@@ -52,11 +52,40 @@ class FactGroup:
     facts: tuple[Fact, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class FactTable:
+    """Several of a kind: a heading, the labels of the columns, one row of facts a member."""
+
+    title: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[Fact, ...], ...]
+
+
+TABLED = ("ramp", "anchor", "equipment")
+"""Lists shown as a table of their own: many members, few fields."""
+
+
+def tables_of(spec: Mapping[str, Any]) -> list[FactTable]:
+    """The lists of a unit that are shown as tables; columns that no member fills are left out."""
+    known = dict(leaves(spec))
+    tables = []
+    for section in sections_of(Trailer, own=APART):
+        members = len(spec.get(section.name, ())) if section.name in TABLED else 0
+        rows = [[_fact(f, known.get(f.path)) for f in section.member(n)] for n in range(members)]
+        filled = [n for n in range(len(section.fields)) if any(row[n].known for row in rows)]
+        if rows and filled:
+            heads = tuple(rows[0][n].label for n in filled)
+            tables.append(FactTable(section.title, heads, tuple(tuple(row[n] for n in filled) for row in rows)))
+    return tables
+
+
 def facts_of(spec: Mapping[str, Any]) -> list[FactGroup]:
     """What is known of a unit, and which important fields are not, by section; empty sections are left out."""
     known = dict(leaves(spec))
     groups = []
     for section in sections_of(Trailer, own=APART):
+        if section.name in TABLED:
+            continue
         members = len(spec.get(section.name, ())) if section.many else 1
         for number in range(members):
             fields = section.member(number) if section.many else section.fields

@@ -1,4 +1,4 @@
-"""Static files that other packages ship: the type is served from its own package, under plain names."""
+"""Static files that stand in other packages: the type, and the colors of the drawings. Served under plain names."""
 
 from __future__ import annotations
 
@@ -9,26 +9,27 @@ from pathlib import Path
 from django.contrib.staticfiles.finders import BaseFinder
 from django.core.files.storage import FileSystemStorage
 
-TYPE_PACKAGE = "fontpkg_source_sans_3"
-TYPE_FILES = {"desk/type/source-sans-3.ttf": "files/SourceSans3[wght].ttf"}
+SHIPPED = {
+    "desk/type/source-sans-3.ttf": ("fontpkg_source_sans_3", "files/SourceSans3[wght].ttf"),
+    "desk/drawing.css": ("rubrail.sheets.drawing", "drawing.css"),
+}
+"""Name the pages use, then the package and its file."""
 
 
-class TypeStorage(FileSystemStorage):
-    """Reads the type's files under the names the style sheet uses."""
-
-    def __init__(self) -> None:
-        super().__init__(location=str(files(TYPE_PACKAGE)), base_url=None)
+class ShippedStorage(FileSystemStorage):
+    """Reads the files where their packages keep them."""
 
     def path(self, name: str) -> str:
         """Place of a file on disk."""
-        return str(Path(self.location) / TYPE_FILES.get(name, name))
+        package, file = SHIPPED[name]
+        return str(Path(str(files(package))) / file)
 
 
-class TypeFinder(BaseFinder):
-    """Finds the type's files."""
+class ShippedFinder(BaseFinder):
+    """Finds the files."""
 
     def __init__(self, app_names: Iterable[str] | None = None) -> None:
-        self.storage = TypeStorage()
+        self.storage = ShippedStorage(base_url=None)
 
     def check(self, **kwargs: object) -> list:
         """Nothing to warn of."""
@@ -36,10 +37,10 @@ class TypeFinder(BaseFinder):
 
     def find(self, path: str, find_all: bool = False, **kwargs: object) -> str | list[str]:
         """Place of ``path`` on disk, or nothing."""
-        found = [self.storage.path(path)] if path in TYPE_FILES else []
+        found = [self.storage.path(path)] if path in SHIPPED else []
         return found if find_all else (found[0] if found else [])
 
-    def list(self, ignore_patterns: Iterable[str] | None) -> Iterator[tuple[str, TypeStorage]]:
+    def list(self, ignore_patterns: Iterable[str] | None) -> Iterator[tuple[str, ShippedStorage]]:
         """Every file."""
-        for name in TYPE_FILES:
+        for name in SHIPPED:
             yield name, self.storage

@@ -108,7 +108,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = RUBRAIL_HOME / "static"
 STATICFILES_FINDERS = [
     "django.contrib.staticfiles.finders.AppDirectoriesFinder",
-    "rubrail.desk.finders.TypeFinder",
+    "rubrail.desk.finders.ShippedFinder",
 ]
 _static_storage = (
     "django.contrib.staticfiles.storage.StaticFilesStorage"

@@ -13,11 +13,12 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.drawings import small
 from rubrail.desk.fragments import answer
 from rubrail.desk.models import Unit
 from rubrail.desk.models.stock import ON_THE_LOT, Status
 
-PER_PAGE = 100
+PER_PAGE = 50
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ def yard(request: HttpRequest) -> HttpResponse:
     words = request.GET.get("words", "").strip()[:100]
     status = request.GET.get("status", "")
     status = status if status in dict(STATUSES) else ""
-    units = Unit.objects.defer("spec").with_words(words)
+    units = Unit.objects.with_words(words)
     if status != "all":
         units = units.filter(status__in=[status] if status else ON_THE_LOT)
     sort, down = _sort_of(request)
@@ -72,7 +73,7 @@ def yard(request: HttpRequest) -> HttpResponse:
         "sort": sort,
         "down": down,
         "page": page,
-        "rows": [(unit, unit.days_here(today=today)) for unit in page],
+        "rows": [(unit, small(unit), unit.days_here(today=today)) for unit in page],
         "counts": _counts(),
     }
     return answer(request, "desk/yard/yard.html", context, part="desk/yard/_rows.html")
