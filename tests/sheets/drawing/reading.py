@@ -43,6 +43,10 @@ class Drawing:
     def parts(self, name: str) -> list[ET.Element]:
         return [e for e in self.root.iter() if e.get("data-part") == name]
 
+    def bottom_of(self, name: str) -> float:
+        """Lowest place of a part on the page; the ground is 0 and what lies below it is positive."""
+        return max(y for e in self.parts(name) for _, y in points(e))
+
     def letters(self) -> list[Letters]:
         out = []
         for e in self.elements("text"):

@@ -193,3 +193,40 @@ def test_the_drawing_is_named_and_told_in_words():
     assert drawing.root.get("role") == "img"
     assert "level deck 25 ft" in drawing.root[1].text
     assert "deck height not known" in Drawing(side_view(unknown())).root[1].text
+
+
+def test_a_lowering_tail_is_let_down_to_what_is_stated():
+    deck = {
+        "kind": "deck-over",
+        "front_from_coupler_in": 92,
+        "flat_length_in": 300,
+        "tail_kind": "lowering",
+        "tail_length_in": 60,
+        "tail_drop_in": 0,
+        "tail_lowered_height_in": 5,
+        "width_in": 102,
+        "height_in": 34,
+    }
+    travels = Drawing(side_view(gooseneck(deck=deck)))
+    loads = Drawing(side_view(gooseneck(deck=deck), deployed=True))
+    assert points(travels.parts("deck")[0])[-1][1] == pytest.approx(-34 * travels.scale, abs=0.02)
+    assert points(loads.parts("deck")[0])[-1][1] == pytest.approx(-5 * loads.scale, abs=0.02)
+
+
+def test_a_tilting_deck_meets_the_ground_at_its_angle():
+    deck = {
+        "kind": "between-fenders",
+        "front_from_coupler_in": 58,
+        "flat_length_in": 216,
+        "tail_kind": "tilt",
+        "tilt_length_in": 168,
+        "tilt_angle_deg": 12,
+        "width_in": 82,
+        "height_in": 26,
+    }
+    drawing = Drawing(side_view(tag(deck=deck), deployed=True))
+    (ax, ay), (bx, by) = points(drawing.parts("deck")[-1])
+    assert by == pytest.approx(0, abs=0.02)
+    assert math.degrees(math.atan2(by - ay, bx - ax)) == pytest.approx(12, abs=0.02)
+    assert math.hypot(bx - ax, by - ay) == pytest.approx(168 * drawing.scale, abs=0.02)
+    assert drawing.bottom_of("tilt-deck") <= 0.05

@@ -6,7 +6,8 @@ taken from the class, its name is kept in ``assumed``, and what rests on it is d
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import math
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from rubrail.sheets.drawing.tires import tire_size
@@ -38,6 +39,7 @@ class Ramp:
     width_in: float
     gap_in: float
     thickness_in: float
+    stands: bool = False
     assumed: bool = False
 
 
@@ -73,6 +75,8 @@ class TrailerOutline:
     tail_length_in: float
     tail_drop_in: float
     tilt_length_in: float
+    tilt_rad: float
+    tail_lowered_in: float
     deck_width_in: float
     between_fenders_in: float
     width_in: float
@@ -124,6 +128,15 @@ class TrailerOutline:
     def over_bed(self) -> bool:
         """Whether the trailer couples over the truck's bed."""
         return self.coupling in ("gooseneck", "kingpin")
+
+    def let_down(self) -> TrailerOutline:
+        """The trailer ready to load: a lowering tail down."""
+        if self.tail_kind != "lowering" or not self.tail_length_in:
+            return self
+        guessed = {"tail_drop_in"} if self.rests_on("tail_lowered_in") else set()
+        return replace(
+            self, tail_drop_in=self.deck_height_in - self.tail_lowered_in, assumed=self.assumed | frozenset(guessed)
+        )
 
     def deck_z_in(self, x_in: float) -> float:
         """Height of the deck's surface at a place."""
@@ -229,6 +242,8 @@ def trailer_outline(trailer: Trailer) -> TrailerOutline:
         tail_length_in=tail,
         tail_drop_in=drop,
         tilt_length_in=float(deck.tilt_length_in or (flat if deck.tail_kind == "tilt" else 0.0)),
+        tilt_rad=math.radians(settle("tilt_rad", deck.tilt_angle_deg, 11.0)) if deck.tail_kind == "tilt" else 0.0,
+        tail_lowered_in=_lowered(trailer, settle, height - drop),
         deck_width_in=deck_width,
         between_fenders_in=settle(
             "between_fenders_in",
@@ -302,6 +317,13 @@ def _axle(axle: Any, x: float) -> Axle:
     )
 
 
+def _lowered(trailer: Trailer, settle: _Settler, as_it_travels: float) -> float:
+    """Ground to the rear edge of the tail when it is let down; a fixed tail stays where it is."""
+    if trailer.deck.tail_kind != "lowering":
+        return as_it_travels
+    return settle("tail_lowered_in", trailer.deck.tail_lowered_height_in, 6.0)
+
+
 def _headboard(trailer: Trailer) -> float:
     tags = {e.tag for e in trailer.equipment}
     return 24.0 if tags & {"headboard", "bulkhead", "front-stop"} else 0.0
@@ -318,6 +340,7 @@ def _ramp(ramp: Any, deck_width: float) -> Ramp:
         width_in=float(width) if width is not None else (deck_width - 4 if one else 20.0),
         gap_in=float(gap) if gap is not None else 38.0,
         thickness_in=float(ramp.thickness_in) if ramp.thickness_in is not None else 3.0,
+        stands=bool(ramp.stands),
         assumed=ramp.length_in is None,
     )
 

@@ -26,6 +26,8 @@ def trailer_plan(o: TrailerOutline, *, deployed: bool = False) -> Figure:
     deployed : bool
         Ramps on the ground instead of as they travel.
     """
+    if deployed:
+        o = o.let_down()
     between = o.deck_kind == "between-fenders"
     parts: list = [*coupling_plan(o)]
     if between:

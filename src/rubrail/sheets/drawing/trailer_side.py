@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from rubrail.sheets.drawing.couplings import coupling_side, jack_side
-from rubrail.sheets.drawing.figure import Disc, Figure, Line, Point, box, limb, line, shape, stroked
+from rubrail.sheets.drawing.figure import Disc, Figure, Line, Point, box, limb, line, shape, stroked, tilted
 from rubrail.sheets.drawing.outline import Axle, Ramp, TrailerOutline
 
 _TAIL_END_DEPTH = 4.5
@@ -36,11 +37,14 @@ def trailer_side(
     sprung : callable
         Put over all that is not a wheel, for a trailer that does not ride level.
     """
+    if deployed:
+        o = o.let_down()
     behind = [*coupling_side(o), *main_beam(o), *equalizers(o)]
-    upper = [*jack_side(o, parked=parked), *deck(o, plain=plain)]
-    if not plain:
-        upper += anchors(o)
-    upper.append(deck_surface(o))
+    upper = [*jack_side(o, parked=parked)]
+    if deployed and o.tail_kind == "tilt" and o.tilt_length_in:
+        upper += tilted_deck(o, plain=plain)
+    else:
+        upper += whole_deck(o, plain=plain)
     if o.headboard_in:
         upper.append(
             box(o.deck_front_x_in, o.deck_height_in, o.deck_front_x_in + 2, o.deck_height_in + o.headboard_in)
@@ -50,6 +54,48 @@ def trailer_side(
     if o.deck_kind == "between-fenders":
         return (*sprung((*behind, *upper)), *wheels(o), *sprung(fenders(o)))
     return (*sprung(tuple(behind)), *wheels(o), *sprung(tuple(upper)))
+
+
+def whole_deck(o: TrailerOutline, *, plain: bool) -> Figure:
+    """Deck, anchors and the surface the cargo stands on."""
+    marks = () if plain else anchors(o)
+    return (*deck(o, plain=plain), *marks, deck_surface(o))
+
+
+def tilted_deck(o: TrailerOutline, *, plain: bool) -> Figure:
+    """The rear part of the deck tilted until its rear edge rests on the ground, the front part level."""
+    break_x = o.flat_rear_x_in - o.tilt_length_in
+    sine = math.sin(o.tilt_rad)
+    pivot = (o.flat_rear_x_in - o.deck_height_in / sine, o.deck_height_in)
+    down = stroked(
+        tilted(_tilting_part(o, break_x, plain=plain), -o.tilt_rad, pivot),
+        dashed=o.rests_on("tilt_rad", "deck_height_in"),
+    )
+    frame_high = o.beam_bottom_in + min(o.beam_depth_in * 0.5, 4.0)
+    frame = box(o.deck_front_x_in, o.beam_bottom_in, o.axles[-1].x_in, frame_high, role="frame")
+    if break_x <= o.deck_front_x_in + 6:
+        return (frame, *down)
+    front = replace(o, flat_length_in=break_x - o.deck_front_x_in, tail_kind="none", anchors=())
+    return (frame, *whole_deck(front, plain=plain), *down)
+
+
+def _tilting_part(o: TrailerOutline, start: float, *, plain: bool) -> Figure:
+    """The tilting deck as it lies level, cut to an edge at its rear so that it meets the ground."""
+    top, end = o.deck_height_in, o.flat_rear_x_in
+    depth = o.deck_thickness_in + o.crossmember_depth_in
+    edge = min(depth / math.sin(o.tilt_rad), end - start)
+    body = shape((start, top), (end, top), (end - edge, top - depth), (start, top - depth), role="tilt-deck")
+    floor = top - o.deck_thickness_in
+    ticks = (
+        []
+        if plain
+        else [
+            line((x, top - depth), (x, floor), pen="detail", role="crossmember")
+            for x in crossmembers_x_in(o)
+            if start < x < end - edge
+        ]
+    )
+    return (body, *ticks, line((start, top), (end, top), pen="deck", role="deck"))
 
 
 def rail_depth_in(o: TrailerOutline) -> float:

@@ -47,11 +47,12 @@ def side_view(
     metric : bool
         Meters and centimeters.
     deployed : bool
-        Ramps down.
+        Ready to load: ramps down, a lowering tail let down, a tilting deck tilted.
     dimensions : bool
         Whether dimension lines are drawn.
     """
     o = _outline(trailer)
+    o = o.let_down() if deployed else o
     figure = trailer_side(o, deployed=deployed, parked=True)
     brief = width_px < NARROW_PX
     left, right = side_rises(o, metric=metric, brief=brief)
@@ -179,6 +180,7 @@ def plan_view(
         As for ``side_view``.
     """
     o = _outline(trailer)
+    o = o.let_down() if deployed else o
     sheet = _sheet(o, width_px=width_px, metric=metric, deployed=deployed, dimensions=dimensions)
     figure = trailer_plan(o, deployed=deployed)
     x1, _, x2, _ = extent(figure)
