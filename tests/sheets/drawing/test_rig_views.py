@@ -230,3 +230,16 @@ def test_nothing_is_lettered_as_a_length_that_is_not_known():
 def test_pieces_carry_what_a_script_needs_to_drag_them():
     (piece,) = [e for e in side().elements("g") if e.get("data-part") == "cargo"]
     assert (piece.get("data-item"), piece.get("data-front-x-in"), piece.get("data-cg-x-in")) == ("0", "200", "290")
+
+
+def test_dual_wheels_widen_the_rear_of_a_pickup_and_not_its_front():
+    wide = truck().model_dump(by_alias=True, exclude_none=True)
+    wide["size"]["width_in"], wide["tires"]["rear_count"] = 96, 4
+    drawing = Drawing(rig_plan(Rig(trailer=tag(), truck=truck(**wide))))
+    s = drawing.scale
+    outer = {"front": 0.0, "rear": 0.0}
+    for tire in drawing.parts("truck-tire"):
+        x1, x2, y1, y2 = span([tire])
+        end = "rear" if (x1 + x2) / 2 > -100 * s else "front"
+        outer[end] = max(outer[end], abs(y1), abs(y2))
+    assert outer["front"] < 40 * s < outer["rear"] < 48 * s

@@ -282,7 +282,7 @@ def _bed_floor(t: TruckOutline) -> float:
 def truck_plan(t: TruckOutline) -> Figure:
     """From above, front to the left."""
     wide = t.width_in / 2
-    half = min(wide, _BODY_HALF) if t.body == "pickup" and t.dual else wide
+    half = _body_half(t)
     x0, back, end = t.front_x_in, t.cab_rear_x_in, t.rear_x_in
     guessed = t.rests_on("wheelbase_in", "front_overhang_in", "width_in")
     cowl = x0 + min(0.30 * (back - x0) + 16, 62)
@@ -322,11 +322,17 @@ def truck_plan(t: TruckOutline) -> Figure:
     return (*parts, *_tires_plan(t), *_hitch_plan(t))
 
 
+def _body_half(t: TruckOutline) -> float:
+    """Half width of the body without the fenders over dual wheels."""
+    wide = t.width_in / 2
+    return min(wide, _BODY_HALF) if t.body == "pickup" and t.dual else wide
+
+
 def _tires_plan(t: TruckOutline) -> Figure:
     half_width, r, w = t.width_in / 2, t.tire_radius_in, t.tire_width_in
     out = []
     for i, x in enumerate((0.0, *t.rear_axles_x_in)):
-        rows: Sequence[float] = [half_width - w / 2 - 1]
+        rows: Sequence[float] = [_body_half(t) - w / 2 - 1]
         if i and t.dual:
             rows = [half_width - w / 2 - 1, half_width - 1.5 * w - 4.5]
         out += [
