@@ -34,7 +34,7 @@ BUMPER_PULL = {
     "item_contact_width_in": [70], "item_height_in": [84],
     "use": 1, "interstate": 0, "license_held": 0, "limit_width_in": 102, "limit_height_in": 162,
     "limit_combination_length_in": 780, "limit_trailer_length_in": 576, "limit_rear_overhang_in": 48,
-    "limit_single_axle_lb": 20_000, "limit_tandem_lb": 34_000, "limit_gross_lb": 80_000,
+    "limit_single_axle_lb": 20_000, "limit_tandem_lb": 34_000, "limit_bridge_ties_up": 0, "limit_gross_lb": 80_000,
     "limit_brake_exempt_lb": 3_000, "limit_breakaway_exempt_lb": 3_000,
 }  # fmt: skip
 """The landscaper's rig B of the trade notes, S1: invented, its arithmetic worked by hand there."""

@@ -73,6 +73,9 @@ def settles(*, worst: float, harm: Array, nudges: tuple[Nudge, ...]) -> tuple[Nu
     harm : array
         What each input can take from the margin, shape ``(nudge,)``.
     """
+    if np.isinf(harm).any():
+        # The check applies only under a nudge: every input that can make it apply has to be sure.
+        return tuple(n for n, h in zip(nudges, harm, strict=True) if np.isinf(h))
     order = np.argsort(-harm)
     taken: list[Nudge] = []
     left = worst

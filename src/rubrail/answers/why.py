@@ -21,6 +21,26 @@ SUM = re.compile(r"\bsum\(")
 WHERE = re.compile(r"\bwhere\(")
 
 
+def _greatest(*values: Array) -> Array:
+    return np.max(values[0], axis=0) if len(values) == 1 else np.maximum.reduce(np.broadcast_arrays(*values))
+
+
+def _least(*values: Array) -> Array:
+    return np.min(values[0], axis=0) if len(values) == 1 else np.minimum.reduce(np.broadcast_arrays(*values))
+
+
+WORDS = {
+    "sum": lambda x: np.sum(x, axis=0),
+    "max": _greatest,
+    "min": _least,
+    "where": np.where,
+    "abs": np.abs,
+    "inf": np.inf,
+    "nan": np.nan,
+}
+"""What the helper words of a formula mean; the tests of the registry hold formulas to the same."""
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One number and how it is made.
@@ -228,11 +248,11 @@ def _true(condition: str, evaluation: Evaluation, member: int | None) -> bool:
     """Whether a condition of a registered formula holds; the formulas are ours, so evaluating them is safe."""
     names = {n for n in NAME.findall(condition) if n in COLUMNS or n in QUANTITIES}
     values = {
-        n: _at(evaluation.value(n), member or 0) if _members(n) else float(evaluation.value(n).reshape(-1)[0])
-        for n in names
+        n: v.reshape(v.shape[0], -1)[:, 0] if _members(n) else v.reshape(-1)[0]
+        for n, v in ((n, evaluation.value(n)) for n in names)
     }
-    words = {"max": max, "min": min, "abs": abs, "inf": np.inf, "nan": np.nan}
-    return bool(eval(condition, {"__builtins__": {}}, {**words, **values}))
+    found = np.ravel(eval(condition, {"__builtins__": {}}, {**WORDS, **values}))
+    return bool(found[min(member or 0, len(found) - 1)])
 
 
 def _balanced(text: str) -> tuple[str, str]:
