@@ -187,6 +187,18 @@ def test_a_new_unit_needs_a_stock_number_and_a_coupling(as_role, people):
     assert not Unit.objects.exists()
 
 
+def test_an_axle_of_which_nothing_is_known_is_an_axle(as_role, people):
+    client, url = as_role("sales"), reverse("unit-new")
+    client.post(url, page_form(client, url) | {"stock_number": "N-8", "coupling.kind": "ball"})
+    unit = Unit.objects.get()
+    assert (unit.axle_count, unit.spec["axle"], unit.spec.get("ramp", [])) == (2, [{}, {}], [])
+    page = client.get(unit.get_absolute_url()).content.decode()
+    assert page.count("GAWR") >= 2
+    edit = reverse("unit-edit", args=["N-8"])
+    client.post(edit, page_form(client, edit) | {"axle.1:drop": "on"})
+    assert Unit.objects.get().axle_count == 1
+
+
 def test_one_like_another_copies_what_is_built_not_what_is_its_own(unit, as_role):
     form = page_form(as_role("owner"), reverse("unit-new") + "?like=T-1")
     assert form["stock_number"] == form["VIN".lower()] == form["arrived"] == form["location"] == ""

@@ -13,6 +13,8 @@ from rubrail.sheets.drawing import side_view, thumbnail
 from rubrail.things.faults import Faults
 
 KEPT = 4096
+SMALL_PX, LONGEST_IN = 176.0, 560.0
+"""Small drawings share one scale; only a trailer beyond 46 ft 8 in is drawn smaller than the others."""
 WIDE_PX = 1160.0
 NARROW_PX = 328.0
 """Letters keep their size, so a drawing is made for the width it is shown at: a desk's and a phone's."""
@@ -48,7 +50,7 @@ def small(unit: Unit) -> SafeString:
     drawing = _shelf.get(key)
     if drawing is None:
         try:
-            drawing = thumbnail(trailer_of(unit))
+            drawing = thumbnail(trailer_of(unit), width_px=SMALL_PX, longest_in=LONGEST_IN)
         except Faults:
             drawing = ""
         _shelf.put(key, drawing)

@@ -102,6 +102,7 @@ class Section:
     fields: tuple[SpecField, ...]
     many: bool = False
     most: int = 1
+    least: int = 0
 
     @property
     def one(self) -> str:
@@ -139,7 +140,7 @@ def _sections(model: type[Thing], own: frozenset[str]) -> tuple[Section, ...]:
             continue
         part, many = inner
         prefix = f"{name}.#." if many else f"{name}."
-        sections.append(Section(name, _title(name), tuple(_walk(part, prefix)), many, _most(info) if many else 1))
+        sections.append(Section(name, _title(name), tuple(_walk(part, prefix)), many, *_bounds(info, many)))
     moved = {name for names in APART.values() for name in names}
     first = Section("", "What it is", tuple(f for f in loose if f.path not in moved))
     apart = [Section(t.lower(), t, tuple(f for f in loose if f.path in names)) for t, names in APART.items()]
@@ -229,8 +230,12 @@ def _title(name: str) -> str:
     return words.get(name, name.capitalize())
 
 
-def _most(info: FieldInfo) -> int:
-    return min((m for item in _metadata(info) if (m := getattr(item, "max_length", None))), default=100)
+def _bounds(info: FieldInfo, many: bool) -> tuple[int, int]:
+    """Most and fewest members of a list."""
+    items = _metadata(info)
+    most = min((m for item in items if (m := getattr(item, "max_length", None))), default=100)
+    least = max((m for item in items if (m := getattr(item, "min_length", None))), default=0)
+    return (most, least) if many else (1, 0)
 
 
 def _metadata(info: FieldInfo) -> list[Any]:

@@ -262,7 +262,8 @@ def table_of(texts: Mapping[str, str], *, stored: Mapping[str, Any], counts: Map
                 continue
             member: dict[str, Any] = {}
             _fill(member, section.member(number), texts, kept, was, skip=2)
-            if member:
+            # An axle of which nothing is known is an axle all the same; an empty ramp is no ramp.
+            if member or section.least:
                 members.append(member)
         if members:
             table[section.name] = members
