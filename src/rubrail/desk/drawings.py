@@ -15,7 +15,7 @@ from rubrail.things.faults import Faults
 KEPT = 4096
 SMALL_PX, LONGEST_IN = 176.0, 560.0
 """Small drawings share one scale; only a trailer beyond 46 ft 8 in is drawn smaller than the others."""
-WIDE_PX = 1160.0
+WIDE_PX = 1200.0
 NARROW_PX = 328.0
 """Letters keep their size, so a drawing is made for the width it is shown at: a desk's and a phone's."""
 

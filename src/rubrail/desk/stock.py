@@ -10,13 +10,13 @@ from typing import Any
 
 from django.db import transaction
 
+from rubrail.desk.amounts import written
 from rubrail.desk.audit import Delta, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.models import Unit, User
 from rubrail.desk.models.stock import Status
 from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.quantity.money import show_money
-from rubrail.quantity.show import show
 from rubrail.things.door import read_thing
 from rubrail.things.trailer import Trailer
 
@@ -163,8 +163,8 @@ def say_leaf(field: SpecField | None, value: Any) -> str:
     if isinstance(value, Mapping) and "value" in value:
         unit = field.unit if field else ""
         spread = value.get("plus_minus")
-        more = f", ± {show(spread, unit)}" if spread else ""
-        return f"{show(value['value'], unit)} ({value['basis']}{more})"
+        more = f", ± {written(spread, unit)}" if spread else ""
+        return f"{written(value['value'], unit)} ({value['basis']}{more})"
     return str(value)
 
 

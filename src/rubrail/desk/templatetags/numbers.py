@@ -13,8 +13,9 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from rubrail.desk import clock
+from rubrail.desk.amounts import written
 from rubrail.quantity.money import show_money
-from rubrail.quantity.show import show, show_feet
+from rubrail.quantity.show import show_feet
 
 register = template.Library()
 
@@ -34,7 +35,7 @@ def unknown() -> SafeString:
     )
 
 
-def written(text: str) -> SafeString:
+def apart(text: str) -> SafeString:
     """A number with its unit set apart, kept on one line."""
     digits, _, unit = text.partition(" ")
     if not unit or any(c.isdigit() for c in unit):
@@ -45,7 +46,7 @@ def written(text: str) -> SafeString:
 @register.simple_tag(takes_context=True)
 def amount(context: Context, value: float | None, unit: str) -> SafeString:
     """A number in a core unit, in the person's measures, or *not known*."""
-    return written(show(value, unit, metric=context.get("metric", False))) if _known(value) else unknown()
+    return apart(written(value, unit, metric=context.get("metric", False))) if _known(value) else unknown()
 
 
 @register.simple_tag(takes_context=True)
