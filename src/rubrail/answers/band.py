@@ -7,13 +7,12 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from rubrail.answers.placing import STEP_IN
 from rubrail.answers.shift import bounds
 from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
 from rubrail.checks.tolerance import nudged
 from rubrail.checks.verdict import TOLERANCE
 from rubrail.things.columns import Array, Columns
-
-STEP_IN = 100.0
 
 
 class Band(NamedTuple):

@@ -27,15 +27,13 @@ def missing(check: Check, columns: Columns) -> tuple[Nudge, ...]:
     columns : Columns
         One rig: every axis but the members' has length 1.
     """
-    unknown = []
+    evaluation, unknown = Evaluation(columns), []
     for name in raw_inputs(check.inputs):
-        values = Evaluation(columns).value(name)
+        values = evaluation.value(name)
         if not COLUMNS[name].per:
             unknown += [Nudge(name, None)] if np.isnan(values).any() else []
             continue
-        present = (
-            Evaluation(columns).value(f"{COLUMNS[name].per}_present") if _has_flag(name) else np.ones_like(values)
-        )
+        present = evaluation.value(f"{COLUMNS[name].per}_present") if _has_flag(name) else np.ones_like(values)
         unknown += [
             Nudge(name, m)
             for m in range(values.shape[0])

@@ -11,7 +11,7 @@ import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from rubrail.things.names import COLUMNS, unit_of
+from rubrail.things.names import COLUMNS
 
 KINDS = ("rating", "law", "fit", "guidance", "duty", "tax")
 """What a limit is: a stamped or published rating; a law; whether it fits; guidance, which is no law; a duty the
@@ -195,8 +195,3 @@ def raw_inputs(names: tuple[str, ...]) -> tuple[str, ...]:
     for name in names:
         visit(name)
     return tuple(seen)
-
-
-def unit_of_name(name: str) -> str:
-    """Unit of a column or quantity, from its suffix."""
-    return unit_of(name)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rubrail.checks.registry import CHECKS, GROUPS, QUANTITIES, Check, Quantity, unit_of_name
+from rubrail.checks.registry import CHECKS, GROUPS, QUANTITIES, Check, Quantity
 from rubrail.rules.sources import Source, source
 from rubrail.sheets.sentences_words import KIND_WORDS, SAFETY, begin
-from rubrail.things.names import COLUMNS
+from rubrail.things.names import COLUMNS, unit_of
 
 GROUP_HEADS = {
     "coupling": "Coupling",
@@ -98,7 +98,7 @@ def _quantities() -> Iterator[str]:
     for q in sorted(QUANTITIES.values(), key=lambda q: q.name):
         per = f", each {q.per}" if q.per else ""
         how = f"`{_cell(q.formula)}`" if q.formula else _cell(_words(q))
-        yield f"| `{q.name}` | {_cell(begin(q.title))}{per} | {unit_of_name(q.name)} | {how} |"
+        yield f"| `{q.name}` | {_cell(begin(q.title))}{per} | {unit_of(q.name)} | {how} |"
     yield ""
 
 

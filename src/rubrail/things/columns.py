@@ -6,21 +6,13 @@ A column that comes once a member (axle, piece of cargo, gear) has that axis in 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rubrail.things.names import COLUMNS
-
 Array = NDArray[np.float64]
-AXES = ("unit", "position", "sample")
-
-
-def column_ndim(name: str) -> int:
-    """Number of axes a raw column has: 3, or 4 with a member axis."""
-    return 4 if COLUMNS[name].per else 3
 
 
 @dataclass(frozen=True)
@@ -65,8 +57,3 @@ class Columns:
 
 def _take(part: Mapping[str, Array], index: NDArray[np.intp] | slice) -> dict[str, Array]:
     return {n: (a if a.shape[-3] == 1 else a[..., index, :, :]) for n, a in part.items()}
-
-
-def missing_names(names: Iterable[str], columns: Columns) -> list[str]:
-    """Those of ``names`` that the columns do not hold at all."""
-    return [n for n in names if n not in columns.values]
