@@ -131,7 +131,7 @@ def test_two_people_at_one_unit(desk: Running, as_role: Callable[..., Page], fau
     second.get_by_role("textbox", name="Label GVWR").fill("6,800")
     second.get_by_label("Place on the lot").fill("row Z, 9")
     second.get_by_role("button", name="Save").last.click()
-    told = second.get_by_role("region", name="somebody saved this")
+    told = second.get_by_role("region", name="Somebody saved this")
     expect(told).to_contain_text("Ruth Calder saved at")
     expect(told.get_by_role("row", name="label GVWR")).to_contain_text("6,900 lb")
     expect(told.get_by_role("row", name="label GVWR")).to_contain_text("6,800 lb, yours")

@@ -47,7 +47,7 @@ def test_second_is_told_and_both_values_are_on_the_page(unit, as_role):
     answer = second.post(url, second_form | {"ratings.gvwr_lb": "14,900", "location": "row D, 1"})
     assert answer.status_code == 409
     text = answer.content.decode()
-    assert "somebody saved this while you had it open" in text
+    assert "Somebody saved this while you had it open" in text
     assert "Ruth Calder saved at" in text
     notes = {n["label"]: n for n in answer.context["meanwhile"]}
     assert notes["label GVWR"] | {"name": "", "raw": ""} == {

@@ -107,7 +107,7 @@ def test_second_editor_of_a_person_is_told_and_loses_nothing(people, as_role):
     answer = edit(as_role("owner"), hand, saw=saw, name="Henry Ito", role="sales")
     text = answer.content.decode()
     assert answer.status_code == 409
-    assert "somebody saved this while you had it open" in text
+    assert "Somebody saved this while you had it open" in text
     for words in ("Hank Ito", "Hank Itoh", 'value="Henry Ito"'):
         assert words in text
     hand.refresh_from_db()

@@ -89,6 +89,33 @@ print(len(won), unit.version, unit.color == str(won[0]))
     assert run(tmp_path / "yard", code, RUBRAIL_DATABASE_URL=database).split() == ["1", "2", "True"]
 
 
+def test_tries_and_first_owners_take_turns(tmp_path: Path, database: str):
+    code = """
+import threading
+from django.db import connection
+from rubrail.desk.models import User
+from rubrail.desk.people import set_up_owner
+from rubrail.desk.tries import TooManyTriesError, begin
+made, tried = [], []
+def both(number):
+    barrier.wait()
+    made.append(set_up_owner(username=f"n{number}", name=f"N {number}", password="x") is not None)
+    try:
+        begin(name="sales", address="192.0.2.7")
+        tried.append(number)
+    except TooManyTriesError:
+        pass
+    finally:
+        connection.close()
+barrier = threading.Barrier(10)
+threads = [threading.Thread(target=both, args=(n,)) for n in range(10)]
+[t.start() for t in threads]
+[t.join() for t in threads]
+print(sum(made), User.objects.count(), len(tried))
+"""
+    assert run(tmp_path / "yard", code, RUBRAIL_DATABASE_URL=database).split() == ["1", "1", "5"]
+
+
 def test_a_server_that_is_not_there_is_a_sentence(tmp_path: Path):
     from desk.test_serve import refusal
 

@@ -17,7 +17,8 @@ SMALL_PX, LONGEST_IN = 176.0, 560.0
 """Small drawings share one scale; only a trailer beyond 46 ft 8 in is drawn smaller than the others."""
 WIDE_PX = 1200.0
 NARROW_PX = 328.0
-"""Letters keep their size, so a drawing is made for the width it is shown at: a desk's and a phone's."""
+PAPER_PX = 700.0
+"""Letters keep their size, so a drawing is made for the width it is shown at: a desk, a phone, a sheet of paper."""
 
 
 class _Shelf:
@@ -58,15 +59,13 @@ def small(unit: Unit) -> SafeString:
 
 
 def side(unit: Unit, *, metric: bool) -> dict[str, SafeString]:
-    """The dimensioned side view for a wide and for a narrow page; empty where what is stored no longer reads."""
+    """The dimensioned side view for a wide page, a narrow one and paper; empty where what is stored does not read."""
     try:
         trailer = trailer_of(unit)
     except Faults:
         return {}
-    return {
-        "wide": _drawn(side_view(trailer, width_px=WIDE_PX, metric=metric)),
-        "narrow": _drawn(side_view(trailer, width_px=NARROW_PX, metric=metric)),
-    }
+    widths = {"wide": WIDE_PX, "narrow": NARROW_PX, "paper": PAPER_PX}
+    return {name: _drawn(side_view(trailer, width_px=width, metric=metric)) for name, width in widths.items()}
 
 
 def _drawn(drawing: str) -> SafeString:

@@ -12,6 +12,7 @@ from rubrail.desk.audit import Delta, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.models import User
 from rubrail.desk.permissions import OWNER, role_word
+from rubrail.desk.turns import in_turn
 
 LABELS = {"name": "name", "username": "sign-in name", "role": "role"}
 """Fields whose changes the trail tells; how somebody likes their pages is nobody's business."""
@@ -29,8 +30,8 @@ def first_password() -> str:
 
 def set_up_owner(*, username: str, name: str, password: str) -> User | None:
     """The desk's first person, or nothing where somebody was first."""
-    with transaction.atomic():
-        if User.objects.select_for_update().exists():
+    with in_turn("set up"):
+        if User.objects.exists():
             return None
         owner = User.objects.create_user(username=username, name=name, role=OWNER, password=password)
         record(by=owner, action="set up", thing=owner)
@@ -61,7 +62,7 @@ def change_person(person: User, values: Mapping[str, Any], *, by: User, seen_ver
     changes = {n: v for n, v in values.items() if getattr(person, n) != v}
     told = {n: v for n, v in changes.items() if n in LABELS}
     deltas = [Delta(n, LABELS[n], _say(n, getattr(person, n)), _say(n, v), "people.manage") for n, v in told.items()]
-    with transaction.atomic():
+    with in_turn("owners"):
         if changes.get("role", OWNER) != OWNER:
             _keep_an_owner(person)
         save_changes(person, values=changes, deltas=deltas, by=by, seen_version=seen_version)
@@ -75,7 +76,7 @@ def set_open(person: User, is_open: bool, *, by: User) -> None:
     LastOwnerError
         If it is the only owner's.
     """
-    with transaction.atomic():
+    with in_turn("owners"):
         if not is_open:
             _keep_an_owner(person)
         if User.objects.filter(pk=person.pk).exclude(is_active=is_open).update(is_active=is_open):
@@ -104,7 +105,7 @@ def choose_password(person: User, password: str) -> None:
 
 
 def _keep_an_owner(person: User) -> None:
-    owners = User.objects.select_for_update().filter(role=OWNER, is_active=True)
+    owners = User.objects.filter(role=OWNER, is_active=True)
     if person.pk in (found := set(owners.values_list("pk", flat=True))) and len(found) == 1:
         raise LastOwnerError(
             f"{person.name} is the only owner with an open account; make somebody else an owner first."

@@ -6,12 +6,13 @@ import math
 from dataclasses import dataclass
 from datetime import timedelta
 
-from django.db import transaction
 from django.db.models import Q
+from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
 from rubrail.desk.models import SignInTry
+from rubrail.desk.turns import in_turn
 
 WINDOW = timedelta(minutes=15)
 
@@ -33,6 +34,14 @@ LIMITS = (
 )
 
 
+class TooManyTriesError(Exception):
+    """Wait before the next try."""
+
+    def __init__(self, minutes: int) -> None:
+        super().__init__(f"Too many wrong tries. Wait {'a minute' if minutes == 1 else f'{minutes} minutes'}.")
+        self.minutes = minutes
+
+
 @dataclass(frozen=True, slots=True)
 class Try:
     """One try that may go ahead; forget it once it has succeeded."""
@@ -45,8 +54,8 @@ class Try:
         SignInTry.objects.filter(name_key=self.name_key, address=self.address).delete()
 
 
-def wait_minutes(*, name: str, address: str) -> int | Try:
-    """Minutes to wait before the next try, or the try itself, already counted.
+def begin(*, name: str, address: str) -> Try:
+    """A try that may go ahead, already counted.
 
     Counting first and checking the password afterwards means that tries sent at the same moment do not slip past.
 
@@ -56,10 +65,15 @@ def wait_minutes(*, name: str, address: str) -> int | Try:
         The sign-in name as typed; stored as a keyed digest only.
     address : str
         Where the try comes from.
+
+    Raises
+    ------
+    TooManyTriesError
+        If one must wait.
     """
     now = timezone.now()
     key = salted_hmac("rubrail.desk.tries", name.strip().lower()).hexdigest()
-    with transaction.atomic():
+    with in_turn("sign-in tries"):
         SignInTry.objects.filter(at__lt=now - WINDOW).delete()
         for limit in LIMITS:
             which = Q()
@@ -69,11 +83,11 @@ def wait_minutes(*, name: str, address: str) -> int | Try:
                 which &= Q(address=address)
             counted = list(SignInTry.objects.filter(which).order_by("-at").values_list("at", flat=True)[: limit.tries])
             if len(counted) >= limit.tries:
-                return max(1, math.ceil((counted[-1] + WINDOW - now).total_seconds() / 60))
+                raise TooManyTriesError(max(1, math.ceil((counted[-1] + WINDOW - now).total_seconds() / 60)))
         SignInTry.objects.create(name_key=key, address=address, at=now)
     return Try(key, address)
 
 
-def address_of(request: object) -> str:
+def address_of(request: HttpRequest) -> str:
     """Where a request comes from."""
-    return request.META.get("REMOTE_ADDR", "")[:64]  # type: ignore[attr-defined]
+    return request.META.get("REMOTE_ADDR", "")[:64]

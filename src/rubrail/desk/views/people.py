@@ -18,7 +18,7 @@ from rubrail.desk.forms.people import AccountForm, PasswordForm, PersonForm, tex
 from rubrail.desk.models import Change, User
 from rubrail.desk.people import LastOwnerError
 from rubrail.desk.permissions import PERMISSIONS, ROLES, role_may, role_word
-from rubrail.desk.tries import address_of, wait_minutes
+from rubrail.desk.tries import TooManyTriesError, address_of, begin
 
 LABELS = {"name": "Name", "username": "Sign-in name", "role": "Role"}
 
@@ -167,13 +167,13 @@ def account(request: HttpRequest) -> HttpResponse:
 def password(request: HttpRequest) -> HttpResponse:
     """Choose a new password; wrong old ones count like wrong sign-ins."""
     form = PasswordForm(request.POST or None, person=request.user)
-    status = 200
     if request.method == "POST" and form.is_valid():
-        counted = wait_minutes(name=f"password {request.user.pk}", address=address_of(request))
-        if isinstance(counted, int):
-            form.add_error("old", f"Too many wrong tries. Wait {counted} min, then try again.")
-            status = 429
-        elif not request.user.check_password(form.cleaned_data["old"]):
+        try:
+            counted = begin(name=f"password {request.user.pk}", address=address_of(request))
+        except TooManyTriesError as many:
+            form.add_error("old", str(many))
+            return render(request, "desk/people/password.html", {"form": form}, status=429)
+        if not request.user.check_password(form.cleaned_data["old"]):
             form.add_error("old", "This is not your password until now.")
         elif form.cleaned_data["old"] == form.cleaned_data["password"]:
             counted.succeeded()
@@ -184,4 +184,4 @@ def password(request: HttpRequest) -> HttpResponse:
             update_session_auth_hash(request, request.user)
             messages.success(request, "Your new password holds from now on. Other devices must sign in again.")
             return redirect("yard")
-    return render(request, "desk/people/password.html", {"form": form}, status=status)
+    return render(request, "desk/people/password.html", {"form": form})

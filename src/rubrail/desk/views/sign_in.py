@@ -17,7 +17,7 @@ from rubrail.desk.forms.people import FirstRunForm, SignInForm
 from rubrail.desk.models import User
 from rubrail.desk.people import set_up_owner
 from rubrail.desk.permissions import ROLES
-from rubrail.desk.tries import address_of, wait_minutes
+from rubrail.desk.tries import TooManyTriesError, address_of, begin
 
 WRONG = "This name and password do not belong together. Check both; capitals count in the password."
 
@@ -47,16 +47,16 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     status, wait = 200, 0
     if request.method == "POST" and form.is_valid():
         name, password = form.cleaned_data["username"], form.cleaned_data["password"]
-        counted = wait_minutes(name=name, address=address_of(request))
-        if isinstance(counted, int):
-            wait, status = counted, 429
-            minutes = "a minute" if wait == 1 else f"{wait} minutes"
-            form.add_error(None, f"Too many wrong tries. Wait {minutes}, then try again.")
-        elif user := authenticate(request, username=name, password=password):
-            counted.succeeded()
-            login(request, user)
-            return redirect(_where_to(request))
+        try:
+            counted = begin(name=name, address=address_of(request))
+        except TooManyTriesError as many:
+            wait, status = many.minutes, 429
+            form.add_error(None, str(many))
         else:
+            if user := authenticate(request, username=name, password=password):
+                counted.succeeded()
+                login(request, user)
+                return redirect(_where_to(request))
             form.add_error(None, WRONG)
     context = {"form": form, "next": request.GET.get(REDIRECT_FIELD_NAME, ""), "roles": _demo_roles()}
     response = render(request, "desk/people/sign_in.html", context, status=status)

@@ -28,7 +28,7 @@
     shown.dispatchEvent(new Event("input", { bubbles: true }));
     button.textContent = "Taken";
     button.disabled = true;
-    say(`${button.dataset.label}: ${button.dataset.put || "not known"} taken into the form.`);
+    say(`${button.dataset.field}: ${button.dataset.put || "not known"} taken into the form.`);
   });
 
   // A form with something in it is not left by accident.
