@@ -12,6 +12,7 @@ class Named(Kept):
 
     name = models.CharField("name", max_length=120)
     spec = models.JSONField(default=dict)
+    closed = models.BooleanField("no longer offered", default=False)
 
     class Meta:
         """No table of its own."""
@@ -51,3 +52,33 @@ class Haul(Kept):
     def __str__(self) -> str:
         """Buyer and what for."""
         return ": ".join(filter(None, (self.buyer, self.title))) or f"haul {self.pk}"
+
+
+class Place(Kept):
+    """Where a haul's pieces stand on one unit, as a person placed them; a haul's best place needs no row."""
+
+    haul = models.ForeignKey(Haul, models.CASCADE, related_name="places")
+    unit = models.ForeignKey("desk.Unit", models.CASCADE, related_name="places")
+    spec = models.JSONField(default=dict, help_text="pieces by id: front from the coupling in inches, and which way")
+
+    class Meta:
+        """One place of a haul on a unit."""
+
+        constraints = (models.UniqueConstraint(fields=("haul", "unit"), name="one_place_per_haul_and_unit"),)
+
+    def __str__(self) -> str:
+        """Haul and unit."""
+        return f"{self.haul} on {self.unit}"
+
+
+class Board(models.Model):
+    """A haul matched against the yard, kept so that only what changed since is matched again. Lost without harm."""
+
+    haul = models.OneToOneField(Haul, models.CASCADE, primary_key=True, related_name="board")
+    mark = models.CharField(max_length=64, help_text="of everything the content rests on but the units themselves")
+    content = models.BinaryField()
+    updated = models.DateTimeField(auto_now=True)
+
+    def __str__(self) -> str:
+        """The haul."""
+        return str(self.haul)

@@ -85,6 +85,12 @@ class Unit(Kept):
     payload_lb = models.FloatField(
         null=True, editable=False, help_text="trailer alone, at its best position; written by the engine's answer"
     )
+    complete = models.BooleanField(
+        default=False, editable=False, help_text="all that the trailer's own limits need is known"
+    )
+    packed = models.BinaryField(
+        null=True, editable=False, help_text="the engine's columns of this trailer, as things.pack writes them"
+    )
 
     objects = UnitQuerySet.as_manager()
 
