@@ -8,10 +8,11 @@ from pathlib import Path
 
 from django.db import transaction
 
+from rubrail.desk.hauls import stored
 from rubrail.desk.models import Haul, Machine, Truck, Unit, User
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
-from rubrail.desk.stock import add_unit, prune
-from rubrail.things.folder import load_yard
+from rubrail.desk.stock import add_unit
+from rubrail.things.folder import load_yard, resolve
 from rubrail.things.part import Thing
 
 PEOPLE = (
@@ -47,16 +48,13 @@ def load_folder(folder: Path, *, by: User | None) -> int:
         for trailer in yard.trailers.values():
             if not Unit.objects.filter(stock_number__iexact=trailer.id).exists():
                 add_unit(trailer, by=by, action="loaded")
-        Truck.objects.bulk_create(Truck(name=_name(t), spec=_spec(t), created_by=by) for t in yard.trucks.values())
-        Machine.objects.bulk_create(Machine(name=_name(c), spec=_spec(c), created_by=by) for c in yard.cargo.values())
+        Truck.objects.bulk_create(Truck(name=_name(t), spec=stored(t), created_by=by) for t in yard.trucks.values())
+        Machine.objects.bulk_create(Machine(name=_name(c), spec=stored(c), created_by=by) for c in yard.cargo.values())
         for haul in yard.hauls.values():
-            Haul.objects.create(title=_name(haul), spec=_spec(haul), created_by=by)
+            Haul.objects.create(title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
     return len(yard.trailers)
 
 
 def _name(thing: Thing) -> str:
     return (getattr(thing, "title", None) or thing.id)[:120]
 
-
-def _spec(thing: Thing) -> dict:
-    return prune(thing.model_dump(mode="json", by_alias=True, exclude_none=True))

@@ -62,13 +62,16 @@ def trailer_of(unit: Unit) -> Trailer:
     return read_thing(Trailer, put_together(unit), where=f"unit {unit.stock_number}")
 
 
-def prune(value: Any) -> Any:
-    """A table without the parts nobody filled, and without the bases of whole tables: each value has its own."""
+def prune(value: Any, *, empty_lists: bool = False) -> Any:
+    """A table without the parts nobody filled, and without the bases of whole tables: each value has its own.
+
+    ``empty_lists`` keeps lists without members where they say *none* and not *nobody said*.
+    """
     if isinstance(value, dict):
-        kept = {k: prune(v) for k, v in value.items() if k != "basis" or "value" in value}
-        return {k: v for k, v in kept.items() if v is not None and v != {} and v != []}
+        kept = {k: prune(v, empty_lists=empty_lists) for k, v in value.items() if k != "basis" or "value" in value}
+        return {k: v for k, v in kept.items() if v is not None and v != {} and (empty_lists or v != [])}
     if isinstance(value, list | tuple):
-        return [prune(v) for v in value]
+        return [prune(v, empty_lists=empty_lists) for v in value]
     return value
 
 
