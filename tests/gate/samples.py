@@ -27,6 +27,15 @@ SPECIAL = {
     "combination_gross_lb": (12_000.0, 26_000.0, 60_000.0, 84_000.0),
     "coupler_height_min_in": (14.0, 16.0),
     "coupler_height_max_in": (24.0, 26.0),
+    "secured_weight_lb": (900.0, 4_000.0, 9_999.0, 10_000.0, 18_000.0),
+    "secured_accessory_count": (0.0, 1.0, 2.0),
+    "tiedown_line_factor": (3.0, 4.0),
+    "tiedown_anchor_y_in": (-48.0, -40.0, 40.0, 48.0),
+    "tiedown_counted_lb": (0.0, 500.0, 2_500.0, 3_300.0),
+    "tiedowns_needed_count": (1.0, 2.0, 4.0, 6.0),
+    "tiedown_count": (0.0, 2.0, 4.0, 6.0),
+    "accessory_tiedown_count": (0.0, 1.0, 2.0),
+    "deck_friction": (0.2, 0.3, 0.5),
 }
 
 

@@ -3,6 +3,8 @@
 import importlib
 from importlib.util import find_spec
 
-for _name in ("loads", "coupling", "hookup", "trailer", "tires", "truck", "deck", "road", "papers"):
+_MODULES = ("loads", "coupling", "hookup", "trailer", "tires", "truck", "deck", "road", "papers")
+_SECURING = ("securing", "securing_advice", "securing_en")
+for _name in (*_MODULES, *_SECURING):
     if find_spec(f"rubrail.checks.{_name}"):
         importlib.import_module(f"rubrail.checks.{_name}")

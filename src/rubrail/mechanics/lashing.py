@@ -16,7 +16,7 @@ TOWARD = np.array([[-1.0, 0, 0], [1.0, 0, 0], [0, -1.0, 0], [0, 1.0, 0], [0, 0, 
 def _unit(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
     way = b - a
     long = np.sqrt((way**2).sum(axis=-1, keepdims=True))
-    return np.where(long > 0, way / np.where(long > 0, long, 1.0), 0.0 * way)
+    return np.where(long > 0, way / np.where(long > 0, long, 1.0), 0.0 * (way + long))
 
 
 def _apart(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -7,6 +7,7 @@ balance allows: what slack or unequal stretch takes from that is not in it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -54,10 +55,9 @@ def balance(
     contact_in: ArrayLike,
     about_in: ArrayLike,
     friction: float,
-    toward: ArrayLike,
     facets: int = FACETS,
 ) -> NDArray[np.float64]:
-    """Columns of the six balances: the acceleration, each tie-down's pull, each edge of each corner's friction cone.
+    """Columns of the six balances: the acceleration's place, each tie-down, each edge of each corner's friction cone.
 
     Parameters
     ----------
@@ -69,8 +69,6 @@ def balance(
         Center of gravity. [in]
     friction : float
         Share of what rests on the deck.
-    toward : array_like
-        Unit vector the piece is driven along.
     facets : int
         Edges of each friction pyramid.
 
@@ -84,8 +82,7 @@ def balance(
     arms = np.asarray(contact_in, float) - np.asarray(about_in, float)
     force = np.broadcast_to(edges, (len(arms), facets, 3))
     cone = np.concatenate([force, np.cross(arms[:, None, :], force)], axis=-1).reshape(-1, 6)
-    drive = np.concatenate([np.asarray(toward, float), np.zeros(3)])
-    columns = np.concatenate([drive[None], np.asarray(pull, float).reshape(-1, 6), cone])
+    columns = np.concatenate([np.zeros((1, 6)), np.asarray(pull, float).reshape(-1, 6), cone])
     columns[:, 3:] /= _ARM_IN
     return columns.T
 
@@ -99,10 +96,10 @@ def held(
     about_in: ArrayLike,
     weight_lb: float,
     friction: float,
-    direction: int,
+    directions: Sequence[int] = (0, 1, 2, 3, 4),
     facets: int = FACETS,
-) -> Held:
-    """Greatest acceleration in one direction that keeps every balance.
+) -> list[Held]:
+    """Greatest acceleration in each direction that keeps every balance.
 
     Parameters
     ----------
@@ -112,7 +109,7 @@ def held(
         Tension each tie-down may take, shape ``(tiedown,)``; equal where it is only as tight as it was drawn. [lb]
     weight_lb : float
         Weight of the piece. [lb]
-    direction : int
+    directions : sequence of int
         0 forward, 1 rearward, 2 left, 3 right; 4 up, beyond the weight itself.
 
     References
@@ -121,37 +118,38 @@ def held(
     """
     import highspy
 
-    matrix = balance(
-        pull=pull, contact_in=contact_in, about_in=about_in, friction=friction, toward=TOWARD[direction], facets=facets
-    )
-    count = matrix.shape[1]
-    ties = len(np.asarray(least_lb, float))
+    matrix = balance(pull=pull, contact_in=contact_in, about_in=about_in, friction=friction, facets=facets)
+    count, ties = matrix.shape[1], len(np.asarray(least_lb, float))
     lower, upper = np.zeros(count), np.full(count, np.inf)
     upper[0] = MOST_G
     lower[1 : 1 + ties] = np.asarray(least_lb, float) / weight_lb
     upper[1 : 1 + ties] = np.asarray(most_lb, float) / weight_lb
-    # Against going up the weight itself is spent: what is asked of the tie-downs is a share beyond it.
-    against = np.zeros(6)
-    against[2] = 0.0 if direction == UP else 1.0
 
     program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = count, 6
+    program.num_col_, program.num_row_ = count, len(matrix)
     program.sense_ = highspy.ObjSense.kMaximize
     program.col_cost_ = np.concatenate([[1.0], np.zeros(count - 1)])
     program.col_lower_, program.col_upper_ = lower, upper
-    program.row_lower_ = program.row_upper_ = against
     program.a_matrix_.format_ = highspy.MatrixFormat.kColwise
     program.a_matrix_.start_ = 6 * np.arange(count + 1)
     program.a_matrix_.index_ = np.tile(np.arange(6), count)
-    program.a_matrix_.value_ = matrix.T.reshape(-1)
-    solver = _solver()
-    solver.passModel(program)
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return Held(0.0, np.zeros(6), np.zeros(ties))
-    solution = solver.getSolution()
-    # A balance is improved by what pushes against its right side, hence the sign.
-    worth = -np.asarray(solution.row_dual, float) / weight_lb
-    worth[3:] /= _ARM_IN
-    value = np.asarray(solution.col_value, float)
-    return Held(float(value[0]), worth, value[1 : 1 + ties] * weight_lb)
+    solver, optimal = _solver(), highspy.HighsModelStatus.kOptimal
+    out = []
+    for direction in directions:
+        matrix[:3, 0] = TOWARD[direction]
+        # Against going up the weight itself is spent: what is asked of the tie-downs is a share beyond it.
+        weight = np.array([0.0, 0.0, 0.0 if direction == UP else 1.0, 0.0, 0.0, 0.0])
+        program.row_lower_ = program.row_upper_ = weight
+        program.a_matrix_.value_ = matrix.T.reshape(-1)
+        solver.passModel(program)
+        solver.run()
+        if solver.getModelStatus() != optimal:
+            out.append(Held(0.0, np.zeros(6), np.zeros(ties)))
+            continue
+        solution = solver.getSolution()
+        # A balance is improved by what pushes against its right side, hence the sign.
+        worth = -np.asarray(solution.row_dual, float) / weight_lb
+        worth[3:] /= _ARM_IN
+        value = np.asarray(solution.col_value, float)
+        out.append(Held(max(float(value[0]), 0.0), worth, value[1 : 1 + ties] * weight_lb))
+    return out
