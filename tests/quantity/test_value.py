@@ -20,9 +20,14 @@ def test_a_label_has_no_tolerance(kind):
 
 
 @pytest.mark.parametrize("basis", BASES)
-def test_ratings_and_chosen_figures_have_none_on_any_basis(basis):
-    assert default_tolerance(kind="rating", basis=basis, number=10_000) == 0
+def test_chosen_figures_have_none_on_any_basis(basis):
     assert default_tolerance(kind="nominal", basis=basis, number=10_000) == 0
+
+
+@pytest.mark.parametrize("basis", BASES)
+def test_a_rating_is_sure_only_where_somebody_read_it(basis):
+    tolerance = default_tolerance(kind="rating", basis=basis, number=10_000)
+    assert tolerance == {"estimated": 500, "typical": 1_000}.get(basis, 0)
 
 
 @pytest.mark.parametrize("kind", [k for k in TOLERANCES if k not in ("rating", "nominal")])

@@ -32,11 +32,12 @@ def test_left_out_is_not_known():
     assert trailer(weights=None).weights.empty_lb is None
 
 
-def test_ratings_are_on_the_label_and_have_no_tolerance_whatever_the_file_says():
+def test_ratings_are_on_the_label_unless_the_file_says_that_nobody_read_them():
     rated = trailer(ratings__gvwr_lb=24_000, basis="estimated")
     assert rated.ratings.gvwr_lb == Value(24_000, "label", 0)
     guessed = trailer(ratings__gvwr_lb={"value": 24_000, "basis": "typical"})
-    assert guessed.ratings.gvwr_lb == Value(24_000, "typical", 0)
+    assert guessed.ratings.gvwr_lb == Value(24_000, "typical", 2_400)
+    assert trailer(ratings__gvwr_lb=guessed.model_dump()["ratings"]["gvwr_lb"]) == guessed
 
 
 def test_the_nearest_basis_counts():
