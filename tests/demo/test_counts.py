@@ -16,7 +16,7 @@ def yard():
 
 def test_every_file_loads_without_a_fault(yard):
     files = list(YARD.rglob("*.toml"))
-    things = len(yard.trailers) + len(yard.trucks) + len(yard.cargo) + len(yard.hauls)
+    things = sum(map(len, (yard.trailers, yard.trucks, yard.cargo, yard.hauls, yard.catalogs, yard.rates)))
     assert things == len(files) - 1, "every file but yard.toml holds one thing"
     assert yard.title
 
@@ -26,6 +26,7 @@ def test_counts(yard):
     assert len(yard.trucks) >= 12
     assert len(yard.cargo) >= 40
     assert len(yard.hauls) == 15
+    assert len(yard.catalogs) == 3
 
 
 def test_every_haul_finds_its_truck_and_cargo(yard):
@@ -90,6 +91,7 @@ def test_every_basis_is_met_with_and_some_values_are_not_known(yard):
 def test_makers_are_the_yards_own_invented_ones(yard):
     makers = {m["name"] for m in tomllib.loads(MAKERS.read_text(encoding="utf-8"))["maker"]}
     assert {t.maker for t in yard.trailers.values()} == makers
+    assert {c.maker for c in yard.catalogs.values()} < makers
     assert all(t.model is None for t in yard.trailers.values())
     others = [*yard.trucks.values(), *yard.cargo.values()]
     assert [x.id for x in others if x.maker or x.model] == [], "trucks and cargo carry class names only"

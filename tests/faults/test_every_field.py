@@ -19,6 +19,16 @@ BARE = {
     "cargo": {"id": "c"},
     "haul": {"id": "h", "truck": "t", "weight_distribution": True},
     "limits": {"id": "l"},
+    "catalog": {
+        "id": "c", "maker": "m", "effective": "2026-03-14",
+        "model": [{
+            "id": "m", "price_usd": 1, "coupling": {"kind": "ball"}, "ratings": {"gvwr_lb": 14000},
+            "weights": {"empty_lb": 3000, "empty_coupler_lb": 300},
+            "axle": [{"gawr_lb": 7000, "from_coupler_in": 180}],
+            "deck": {"front_from_coupler_in": 60, "flat_length_in": 200},
+        }],
+    },
+    "rates": {"id": "r", "effective": "2026-03-14"},
 }
 NEEDED = {
     "ramp": {"kind": "gate"},
@@ -28,6 +38,12 @@ NEEDED = {
     "equipment": {"tag": "x"},
     "contact": {"kind": "flat"},
     "pieces": {"count": 1},
+    "option": {"id": "o", "title": "x", "price_usd": 1},
+    "adds": {"weight_lb": 1, "from_coupler_in": 1},
+    "tax": {"id": "t", "title": "x", "rate_percent": 1, "trade_in": "after", "federal_excise": False},
+    "fee": {"kind": "delivery", "title": "x", "amount_usd": 1},
+    "curtailment": {"day": 1, "share_percent": 1},
+    "terms": {"rate_percent": 1, "months": 1},
 }
 
 
@@ -38,7 +54,8 @@ def read(kind: str, path: str, value: object) -> Thing:
     *steps, last = path.removesuffix("[]").split(".")
     for step in steps:
         key, listed = step.removesuffix("[]"), step.endswith("[]")
-        inner = {**NEEDED.get(key, {}), **({"kind": "gooseneck"} if key == "coupling" else {})}
+        needed = {} if (kind, key) == ("trailer", "tax") else NEEDED.get(key, {})
+        inner = {**needed, **({"kind": "gooseneck"} if key == "coupling" else {})}
         here[key] = [inner] if listed else inner
         here = inner
     if path.startswith("pieces."):

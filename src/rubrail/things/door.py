@@ -12,17 +12,27 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from rubrail.things.cargo import Cargo
+from rubrail.things.catalog import Catalog
 from rubrail.things.explain import Place, faults_of, plain
 from rubrail.things.faults import NOTHING, Fault, Faults, one
 from rubrail.things.fields import model_at, names_of, parts_in
 from rubrail.things.haul import Haul
 from rubrail.things.limits import Limits
 from rubrail.things.part import Part, Thing
+from rubrail.things.rates import Rates
 from rubrail.things.read import read_table
 from rubrail.things.trailer import Trailer
 from rubrail.things.truck import Truck
 
-KINDS: dict[str, type[Thing]] = {"trailer": Trailer, "truck": Truck, "cargo": Cargo, "haul": Haul, "limits": Limits}
+KINDS: dict[str, type[Thing]] = {
+    "trailer": Trailer,
+    "truck": Truck,
+    "cargo": Cargo,
+    "haul": Haul,
+    "limits": Limits,
+    "catalog": Catalog,
+    "rates": Rates,
+}
 """Kinds of files and what each becomes. A file may hold several as ``[[trailer]]``."""
 
 T = TypeVar("T", bound=Part)

@@ -74,13 +74,11 @@ def model_at(model: type[Part], loc: tuple[Any, ...]) -> type[Part] | None:
 
 
 def fields_of(model: type[Part], prefix: str = "", *, embed: bool = False) -> Iterator[Field]:
-    """Every field of a model, parts included; things held within a thing only with ``embed``."""
-    from rubrail.things.part import Thing
-
+    """Every field of a model, parts included; those of things held within a thing only with ``embed``."""
     for name, info in names_of(model).items():
         path = f"{prefix}{name}"
         inner = next(parts_in(info.annotation), None)
-        if inner and (embed or not issubclass(inner[0], Thing)):
+        if inner and (embed or not inner[0].told_elsewhere):
             listed = "[]" if inner[1] else ""
             yield Field(
                 path + listed,

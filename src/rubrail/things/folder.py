@@ -18,7 +18,15 @@ from rubrail.things.part import Thing
 from rubrail.things.read import read_table
 from rubrail.things.yard import Yard, YardFile
 
-FOLDERS = {"trailers": "trailer", "trucks": "truck", "machines": "cargo", "hauls": "haul", "limits": "limits"}
+FOLDERS = {
+    "trailers": "trailer",
+    "trucks": "truck",
+    "machines": "cargo",
+    "hauls": "haul",
+    "limits": "limits",
+    "catalogs": "catalog",
+    "rates": "rates",
+}
 """Folders of a yard and the kind of file each holds."""
 
 
@@ -35,8 +43,8 @@ def load_yard(folder: Path | str) -> Yard:
     Parameters
     ----------
     folder : path
-        A folder with ``yard.toml`` and the folders ``trailers``, ``trucks``, ``machines``, ``hauls``, ``limits``, any
-        of which may be absent; files beside them are read by their ``schema`` line.
+        A folder with ``yard.toml`` and the folders of ``FOLDERS``, any of which may be absent;
+        files beside them are read by their ``schema`` line.
 
     Raises
     ------
@@ -73,6 +81,8 @@ def load_yard(folder: Path | str) -> Yard:
         things["cargo"],
         things["haul"],
         {"federal": federal_limits(), **things["limits"]},
+        things["catalog"],
+        things["rates"],
     )
     if not faults:
         faults += _dangling(yard, places)

@@ -52,6 +52,11 @@ def _day(raw: Any) -> Any:
 
 _MONEY = {"anyOf": [{"type": "number", "minimum": 0, "maximum": 10_000_000}, {"type": "string", "maxLength": 40}]}
 Money = Annotated[Decimal, BeforeValidator(_money), Field(ge=0, le=10_000_000), WithJsonSchema(_MONEY)]
+_CHANGE = {
+    "anyOf": [{"type": "number", "minimum": -1_000_000, "maximum": 1_000_000}, {"type": "string", "maxLength": 40}]
+}
+MoneyChange = Annotated[Decimal, BeforeValidator(_money), Field(ge=-1_000_000, le=1_000_000), WithJsonSchema(_CHANGE)]
+"""Dollars that may be less than nothing: what an option adds or takes off."""
 Day = Annotated[date, BeforeValidator(_day)]
 
 
@@ -59,6 +64,8 @@ class Part(BaseModel):
     """A table of a file."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True, allow_inf_nan=False)
+    told_elsewhere: ClassVar[bool] = False
+    """Whether its fields are listed under a heading of their own, not again in every thing that holds it."""
 
     basis: Annotated[Basis | None, Field(description="basis of every value in this table that states none")] = None
 
@@ -79,6 +86,7 @@ class Thing(Part):
     """A file's whole content: something with an id that is checked for sense as a whole."""
 
     schema_name: ClassVar[str] = ""
+    told_elsewhere: ClassVar[bool] = True
 
     id: Annotated[Id, Field(description="its own name in the yard: letters, digits, dot, hyphen, underscore")]
 

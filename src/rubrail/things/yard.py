@@ -9,9 +9,11 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from rubrail.things.cargo import Cargo
+from rubrail.things.catalog import Catalog
 from rubrail.things.haul import Haul
 from rubrail.things.limits import Limits
 from rubrail.things.part import Id, Line, Part, Text
+from rubrail.things.rates import Rates
 from rubrail.things.trailer import Trailer
 from rubrail.things.truck import Truck
 
@@ -36,3 +38,5 @@ class Yard:
     cargo: Mapping[str, Cargo] = field(default_factory=dict)
     hauls: Mapping[str, Haul] = field(default_factory=dict)
     limits: Mapping[str, Limits] = field(default_factory=dict)
+    catalogs: Mapping[str, Catalog] = field(default_factory=dict)
+    rates: Mapping[str, Rates] = field(default_factory=dict)
