@@ -8,10 +8,12 @@ from typing import Any
 import pytest
 from django.test import Client
 
-from rubrail.desk.models import Unit, User
+from rubrail.desk.hauls import stored
+from rubrail.desk.models import Haul, Unit, User
 from rubrail.desk.permissions import ROLES
 from rubrail.desk.stock import add_unit
 from rubrail.things.door import read_thing
+from rubrail.things.haul import Haul as HaulThing
 from rubrail.things.trailer import Trailer
 
 PASSWORD = "correct horse on a trailer"
@@ -78,3 +80,45 @@ def make_unit(db: None) -> Callable[..., Unit]:
 def unit(make_unit: Callable[..., Unit]) -> Unit:
     """One stored unit."""
     return make_unit()
+
+
+HAUL: dict[str, Any] = {
+    "id": "h-1",
+    "truck": {
+        "id": "dually",
+        "title": "One-ton, dual rear wheels",
+        "ratings": {"gvwr_lb": 14_000, "gcwr_lb": 37_000, "front_gawr_lb": 6_000, "rear_gawr_lb": 9_750},
+        "weights": {"front_axle_lb": 4_800, "rear_axle_lb": 3_600, "basis": "weighed"},
+    },
+    "cargo": [
+        {
+            "piece": {
+                "id": "loader",
+                "title": "Track loader",
+                "weight_lb": {"value": 10_200, "basis": "maker"},
+                "length_in": 146,
+                "contact": {"kind": "tracks", "start_from_front_in": 60, "length_in": 66},
+            }
+        }
+    ],
+    "use": "own-business",
+    "interstate": False,
+    "limits": {"id": "home", "title": "Home state", "width_in": 102},
+}
+
+
+@pytest.fixture
+def make_haul(db: None) -> Callable[..., Haul]:
+    """A stored haul like ``HAUL``; keywords replace top-level fields of its file."""
+
+    def make(buyer: str = "Dale Prewitt", title: str = "Loader to the next job", **changes: Any) -> Haul:
+        table = {k: v for k, v in {**HAUL, **changes}.items() if v is not None}
+        return Haul.objects.create(buyer=buyer, title=title, spec=stored(read_thing(HaulThing, table)))
+
+    return make
+
+
+@pytest.fixture
+def haul(make_haul: Callable[..., Haul]) -> Haul:
+    """One stored haul."""
+    return make_haul()

@@ -13,7 +13,7 @@ from django.urls import reverse
 from desk.pages import content_of
 from rubrail.desk.access import ANYONE
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
-from rubrail.desk.models import Photo, Unit, User
+from rubrail.desk.models import Haul, Photo, Unit, User
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
 EDIT = frozenset({"owner", "sales", "hand"})
@@ -44,6 +44,8 @@ TABLE = {
     "photos-add": Row(EDIT, post=True),
     "photo": Row(ALL),
     "photo-change": Row(EDIT, post=True),
+    "hauls": Row(ALL),
+    "haul": Row(ALL),
     "changes": Row(ALL),
     "people": Row(OWNER),
     "person": Row(OWNER),
@@ -59,7 +61,7 @@ HIDDEN = {"enter-demo", "design"}
 
 
 @pytest.fixture
-def where(unit: Unit, people: dict[str, User]) -> Callable[[str], str]:
+def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], str]:
     """Address of each row, with things that exist."""
     photo = Photo(unit=unit, width=8, height=6)
     photo.full.save("a.jpg", ContentFile(_jpeg()), save=False)
@@ -70,6 +72,7 @@ def where(unit: Unit, people: dict[str, User]) -> Callable[[str], str]:
         "photos-add": [unit.stock_number],
         "photo": [photo.pk, "small"],
         "photo-change": [photo.pk],
+        "haul": [haul.pk],
         "person": [people["viewer"].pk],
         "person-open": [people["viewer"].pk],
         "person-password": [people["viewer"].pk],

@@ -26,8 +26,21 @@ class Place:
         return page == self.url_name or page in self.pages
 
 
+HAUL_PAGES = (
+    "haul",
+    "haul-new",
+    "haul-edit",
+    "haul-truck",
+    "haul-piece",
+    "board",
+    "compare",
+    "rig",
+    "climb",
+    "tie-down",
+)
 PLACES = (
     Place("Yard", "yard", "yard.see", ("unit", "unit-new", "unit-edit", "photo")),
+    Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Changes", "changes", "changes.see"),
     Place("People", "people", "people.manage", ("person", "person-new")),
 )

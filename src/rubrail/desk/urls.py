@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from rubrail.desk.views import changes, design, errors, people, photos, sign_in, unit, yard
+from rubrail.desk.views import changes, design, errors, haul, people, photos, sign_in, unit, yard
 
 
 class StockNumber:
@@ -34,6 +34,8 @@ urlpatterns = [
     path("unit/<stock:stock_number>/photos/", photos.photos_add, name="photos-add"),
     path("photo/<int:pk>/<str:size>.jpg", photos.photo, name="photo"),
     path("photo/<int:pk>/", photos.photo_change, name="photo-change"),
+    path("hauls/", haul.hauls, name="hauls"),
+    path("haul/<int:pk>/", haul.haul, name="haul"),
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from django.db import models
+from django.urls import reverse
 
 from rubrail.desk.models.kept import Kept
+
+MOST_LOADS = 12
+"""Kinds of pieces one haul may carry, as the haul file has it."""
 
 
 class Named(Kept):
@@ -33,6 +37,21 @@ class Machine(Named):
     """A machine or another piece of cargo, or a class to start from."""
 
 
+class HaulQuerySet(models.QuerySet):
+    """Ways to ask for hauls."""
+
+    def with_words(self, words: str) -> HaulQuerySet:
+        """Those whose buyer, purpose, truck or pieces of cargo hold every word."""
+        found = self
+        pieces = [f"spec__cargo__{n}__piece__title__icontains" for n in range(MOST_LOADS)]
+        for word in words.split():
+            held = models.Q()
+            for name in ("buyer__icontains", "title__icontains", "spec__truck__title__icontains", *pieces):
+                held |= models.Q(**{name: word})
+            found = found.filter(held)
+        return found
+
+
 class Haul(Kept):
     """A buyer's job: truck, cargo, use and roads, as the haul file has them, whole: later changes to a kept truck or
     machine leave it as it was.
@@ -43,6 +62,8 @@ class Haul(Kept):
     spec = models.JSONField(default=dict)
     closed = models.BooleanField("done with", default=False)
 
+    objects = HaulQuerySet.as_manager()
+
     class Meta:
         """Latest first."""
 
@@ -52,6 +73,10 @@ class Haul(Kept):
     def __str__(self) -> str:
         """Buyer and what for."""
         return ": ".join(filter(None, (self.buyer, self.title))) or f"haul {self.pk}"
+
+    def get_absolute_url(self) -> str:
+        """Its page."""
+        return reverse("haul", args=[self.pk])
 
 
 class Place(Kept):
