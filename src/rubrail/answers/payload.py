@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rubrail.answers.envelope import Fan, alone, fan_of, greatest_anywhere, greatest_at
+from rubrail.answers.envelope import (
+    REFERENCE_LB,
+    Fan,
+    alone,
+    fan_of,
+    greatest_anywhere,
+    greatest_at,
+    of_trailer_alone,
+    point_cargo,
+)
 from rubrail.checks.engine import Evaluation
+from rubrail.checks.registry import of_case
+from rubrail.checks.rows import VERDICT_KINDS, Row, Rows, rows_of
 from rubrail.things.columns import Array, Columns
 
 AXLE_CHECKS = ("axle", "axle-group", "axle-tires", "axle-wheels")
@@ -60,6 +72,26 @@ def alone_best(columns: Columns) -> tuple[Array, Array]:
     low, _, high = deck_span(columns)
     x, best = _anywhere(fan, low, high)
     return best, x
+
+
+def unknown_alone(columns: Columns) -> tuple[Rows, NDArray[np.bool_]]:
+    """The trailer's own limits, and which of them cannot be told because something of the trailer is not known.
+
+    Its ratings, the law and what fits on its deck, with a point of cargo at the middle of the level deck. A unit
+    without an unknown row needs nothing more of itself to be matched.
+
+    Returns
+    -------
+    rows : Rows
+        The limits.
+    unknown : array of bool
+        Shape ``(row, unit)``.
+    """
+    _, middle, _ = deck_span(columns)
+    checks = [c for c in of_case("road") if c.kind in VERDICT_KINDS and of_trailer_alone(Row(c, None))]
+    cargo = point_cargo(alone(columns), weight_lb=np.array([[REFERENCE_LB]]), x_in=middle[:, None])
+    rows = rows_of(cargo, checks)
+    return rows, np.broadcast_to(np.isnan(rows.margin), (len(rows.rows), columns.units, 1))[:, :, 0]
 
 
 def with_truck_best(columns: Columns) -> tuple[Array, Array]:

@@ -100,13 +100,31 @@ def record(*, by: User | None, action: str, thing: Any, needs: str | None = None
     UnknownActionError
         If the action is not declared.
     """
-    if not ACTIONS.get(action):
-        raise UnknownActionError(f"{action!r} is no action of the trail; it has {', '.join(ACTIONS)}.")
-    kind, who = kind_of(thing), _who(by)
-    said = ACTIONS[action].format(who=who, kind=kind.word, name=thing)
-    row = _row(by=by, thing=thing, action=action, permission=needs or kind.permission, sentence=said)
+    row = _action(by=by, action=action, thing=thing, needs=needs)
     row.save()
     return row
+
+
+def record_all(*, by: User | None, action: str, things: Iterable[Any]) -> Sequence[Change]:
+    """Add one row for an action on each of many things, all under one batch.
+
+    Raises
+    ------
+    UnknownActionError
+        If the action is not declared.
+    """
+    batch = uuid.uuid4()
+    return Change.objects.bulk_create(
+        [_action(by=by, action=action, thing=t, batch=batch) for t in things], batch_size=500
+    )
+
+
+def _action(*, by: User | None, action: str, thing: Any, needs: str | None = None, **more: Any) -> Change:
+    if not ACTIONS.get(action):
+        raise UnknownActionError(f"{action!r} is no action of the trail; it has {', '.join(ACTIONS)}.")
+    kind = kind_of(thing)
+    said = ACTIONS[action].format(who=_who(by), kind=kind.word, name=thing)
+    return _row(by=by, thing=thing, action=action, permission=needs or kind.permission, sentence=said, **more)
 
 
 def record_changes(*, by: User | None, thing: Any, deltas: Iterable[Delta]) -> Sequence[Change]:

@@ -11,7 +11,7 @@ from django.db import transaction
 from rubrail.desk.hauls import stored
 from rubrail.desk.models import Haul, Machine, Truck, Unit, User
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
-from rubrail.desk.stock import add_unit
+from rubrail.desk.stock import add_units
 from rubrail.things.folder import load_yard, resolve
 from rubrail.things.part import Thing
 
@@ -45,9 +45,8 @@ def load_folder(folder: Path, *, by: User | None) -> int:
     """
     yard = load_yard(folder)
     with transaction.atomic():
-        for trailer in yard.trailers.values():
-            if not Unit.objects.filter(stock_number__iexact=trailer.id).exists():
-                add_unit(trailer, by=by, action="loaded")
+        there = {number.lower() for number in Unit.objects.values_list("stock_number", flat=True)}
+        add_units([t for t in yard.trailers.values() if t.id.lower() not in there], by=by)
         Truck.objects.bulk_create(Truck(name=_name(t), spec=stored(t), created_by=by) for t in yard.trucks.values())
         Machine.objects.bulk_create(Machine(name=_name(c), spec=stored(c), created_by=by) for c in yard.cargo.values())
         for haul in yard.hauls.values():

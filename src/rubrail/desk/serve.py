@@ -131,10 +131,12 @@ def prepare(*, say: Say = print) -> None:
             "Name another one in RUBRAIL_HOME, or make it writable."
         ) from fault
     set_up()
+    from rubrail.desk.derived import refill
     from rubrail.desk.upkeep import StartError, migrate, static_files
 
     try:
         migrate(say=say)
+        refill(say=say)
         static_files()
     except StartError as fault:
         raise ServeError(str(fault)) from fault

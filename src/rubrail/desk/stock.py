@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
 
+from rubrail.desk import derived as engine
 from rubrail.desk.amounts import written
-from rubrail.desk.audit import Delta, record
+from rubrail.desk.audit import Delta, record, record_all
 from rubrail.desk.editing import save_changes
 from rubrail.desk.models import Unit, User
 from rubrail.desk.models.stock import Status
 from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.quantity.money import show_money
 from rubrail.things.door import read_thing
+from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
 
 LOT = ("status", "price_usd", "cost_usd", "color", "location", "arrived")
@@ -37,6 +39,15 @@ NEEDS = {"cost_usd": "money.see"}
 
 def take_apart(trailer: Trailer) -> dict[str, Any]:
     """Columns of a unit, ``spec`` and derived ones included, from a trailer as its file has it."""
+    return take_all_apart([trailer])[0]
+
+
+def take_all_apart(trailers: Sequence[Trailer]) -> list[dict[str, Any]]:
+    """Columns of many units; what the engine works out of them is worked out for all at once."""
+    return [_said(t) | worked for t, worked in zip(trailers, engine.derived(trailers), strict=True)]
+
+
+def _said(trailer: Trailer) -> dict[str, Any]:
     table = trailer.model_dump(mode="json", by_alias=True, exclude_none=True)
     spec = prune({k: v for k, v in table.items() if k not in APART})
     lot = {name: getattr(trailer, name) for name in LOT}
@@ -60,6 +71,14 @@ def trailer_of(unit: Unit) -> Trailer:
         If what is stored no longer reads: it was validated when it was saved, by the rules of then.
     """
     return read_thing(Trailer, put_together(unit), where=f"unit {unit.stock_number}")
+
+
+def readable(unit: Unit) -> Trailer | None:
+    """The trailer a unit is, or nothing where what is stored no longer reads."""
+    try:
+        return trailer_of(unit)
+    except Faults:
+        return None
 
 
 def prune(value: Any, *, empty_lists: bool = False) -> Any:
@@ -114,6 +133,15 @@ def add_unit(trailer: Trailer, *, by: User | None, action: str = "added") -> Uni
     return unit
 
 
+def add_units(trailers: Sequence[Trailer], *, by: User | None, action: str = "loaded") -> list[Unit]:
+    """Store many new units, all or none of them, and say so of each in the trail."""
+    with transaction.atomic():
+        units = [Unit(created_by=by, **columns) for columns in take_all_apart(trailers)]
+        units = Unit.objects.bulk_create(units, batch_size=engine.AT_ONCE)
+        record_all(by=by, action=action, things=units)
+    return units
+
+
 def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: int) -> list[Delta]:
     """Store a unit as ``trailer`` has it; only what differs is written, and each difference goes into the trail.
 
@@ -124,6 +152,9 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
     """
     new = take_apart(trailer)
     values = {name: value for name, value in new.items() if getattr(unit, name) != value}
+    if not set(values) - set(engine.COLUMNS):
+        # Nobody changed anything; that the engine is another one by now is no change of the unit.
+        values = {}
     deltas = [d for d in deltas_between(unit, new) if d.old != d.new]
     save_changes(unit, values=values, deltas=deltas, by=by, seen_version=seen_version)
     return deltas
@@ -172,15 +203,20 @@ def say_leaf(field: SpecField | None, value: Any) -> str:
 
 
 def leaves(table: Any, path: str = "") -> Iterator[tuple[str, Any]]:
-    """Every value of a spec with its dotted path; members of lists by number from 0."""
-    if isinstance(table, Mapping) and not ("value" in table and "basis" in table):
+    """Every value of a spec with its dotted path; members of lists by number from 0, lists of plain values whole."""
+    if isinstance(table, Mapping) and not is_value(table):
         for name, value in table.items():
             yield from leaves(value, f"{path}.{name}" if path else name)
-    elif isinstance(table, list):
+    elif isinstance(table, list) and all(isinstance(m, Mapping) and not is_value(m) for m in table):
         for number, value in enumerate(table):
             yield from leaves(value, f"{path}.{number}")
     else:
         yield path, table
+
+
+def is_value(table: Any) -> bool:
+    """Whether a table is one measured value: number, basis and tolerance."""
+    return isinstance(table, Mapping) and "value" in table and "basis" in table
 
 
 def path_of_fault(field: str) -> str:

@@ -69,6 +69,18 @@ def pack_rows(columns: Columns) -> list[bytes]:
     return [row.tobytes() for row in rows]
 
 
+def unknown_row() -> bytes:
+    """The row of a trailer of which nothing is known but that it has an axle."""
+    row = np.zeros(1, ROW)
+    row["layout"] = LAYOUT
+    row["value"][:] = np.nan
+    axles = len(TRAILER) + MOST_AXLES * np.arange(len(AXLE))
+    for start in axles:
+        row["value"][:, start + 1 : start + MOST_AXLES] = 0.0
+    row["value"][:, axles[[*AXLE].index("axle_present")]] = 1.0
+    return row.tobytes()
+
+
 def unpack_rows(rows: Sequence[bytes]) -> Columns:
     """Columns of trailers from their rows, exactly as they were packed; one a unit.
 

@@ -65,6 +65,9 @@ class Unit(Kept):
     color = models.CharField("color", max_length=200, blank=True)
     location = models.CharField("place on the lot", max_length=200, blank=True)
     arrived = models.DateField("arrived", null=True, blank=True)
+    status_since = models.DateField("since", null=True, editable=False)
+    status_note = models.CharField("note", max_length=200, blank=True, editable=False)
+    sold_for_usd = models.DecimalField("sold for", max_digits=10, decimal_places=2, null=True, editable=False)
     spec = models.JSONField(default=dict)
 
     # derived
@@ -91,6 +94,9 @@ class Unit(Kept):
     packed = models.BinaryField(
         null=True, editable=False, help_text="the engine's columns of this trailer, as things.pack writes them"
     )
+    derived_by = models.CharField(
+        max_length=16, blank=True, editable=False, help_text="mark of the engine that wrote the three before"
+    )
 
     objects = UnitQuerySet.as_manager()
 
@@ -110,6 +116,9 @@ class Unit(Kept):
             ),
             models.CheckConstraint(
                 condition=models.Q(cost_usd__gte=0) | models.Q(cost_usd=None), name="cost_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(sold_for_usd__gte=0) | models.Q(sold_for_usd=None), name="sold_for_not_negative"
             ),
         )
         indexes = tuple(
