@@ -2,7 +2,21 @@
 
 from rubrail.desk.models.change import Change
 from rubrail.desk.models.haul import Board, Haul, Machine, Place, Truck
+from rubrail.desk.models.incoming import HeadingsRead, Incoming
 from rubrail.desk.models.people import SignInTry, User
 from rubrail.desk.models.stock import Photo, Unit
 
-__all__ = ["Board", "Change", "Haul", "Machine", "Photo", "Place", "SignInTry", "Truck", "Unit", "User"]
+__all__ = [
+    "Board",
+    "Change",
+    "Haul",
+    "HeadingsRead",
+    "Incoming",
+    "Machine",
+    "Photo",
+    "Place",
+    "SignInTry",
+    "Truck",
+    "Unit",
+    "User",
+]
