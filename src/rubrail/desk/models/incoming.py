@@ -23,7 +23,7 @@ class Incoming(models.Model):
     content = models.BinaryField(help_text="rows of text, packed")
     row_count = models.PositiveIntegerField()
     choices = models.JSONField(default=dict, help_text="what each column means, as the person chose")
-    seen = models.JSONField(default=dict, help_text="versions of the units when the person looked at what would change")
+    seen = models.JSONField(default=dict, help_text="versions of the units when the person last looked")
     created = models.DateTimeField(auto_now_add=True)
     expires = models.DateTimeField(db_index=True)
 
