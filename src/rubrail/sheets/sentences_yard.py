@@ -10,7 +10,7 @@ from rubrail.sheets.sentences_lines import closest, settle_sentence, why_not
 from rubrail.sheets.sentences_words import begin, called, limit_name, unit
 
 if TYPE_CHECKING:
-    from rubrail.answers.board import Candidate, Match
+    from rubrail.answers.board import Candidate, Match, Tally
     from rubrail.answers.compare import Comparison
     from rubrail.answers.decode import Decoding
     from rubrail.answers.envelope import Envelope
@@ -25,12 +25,17 @@ def match_verdict(match: Match) -> str:
 
 def match_sentence(match: Match, *, metric: bool = False) -> str:
     """How many units carry the haul, and the first to offer; what is in the way where none does."""
-    if not match.candidates:
+    return tally_sentence(match.tally, metric=metric)
+
+
+def tally_sentence(tally: Tally, *, metric: bool = False) -> str:
+    """The sentence of a match that is known in short."""
+    if tally.best is None:
         return "There is no trailer to choose from."
-    best, all_ = match.candidates[0], len(match.candidates)
-    behind = f" behind {called(match.truck, what='truck')}" if match.truck else ""
-    job = f"“{match.haul}”"
-    clear, depends, unknown = (match.count(v) for v in ("clear", "depends", "not known"))
+    best, all_ = tally.best, tally.size
+    behind = f" behind {called(tally.truck, what='truck')}" if tally.truck else ""
+    job = f"“{tally.haul}”"
+    clear, depends, unknown = (tally.count(v) for v in ("clear", "depends", "not known"))
     if best.verdict == "clear":
         also = f" ({depends} more {'depend' if depends > 1 else 'depends'} on something)" if depends else ""
         carry = "carry" if clear > 1 else "carries"
@@ -210,4 +215,5 @@ __all__ = [
     "match_verdict",
     "place_sentence",
     "settle_sentence",
+    "tally_sentence",
 ]

@@ -7,14 +7,16 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
+from rubrail.quantity.value import Value
 from rubrail.things.columns import Columns
 from rubrail.things.fill import join
 from rubrail.things.haul import Haul
+from rubrail.things.names import CODES
 from rubrail.things.rig_cargo import Arrangement, arrangements, item_columns, offsets_in, pieces_of
 from rubrail.things.rig_haul import haul_columns
 from rubrail.things.rig_trailer import trailer_columns
 from rubrail.things.rig_truck import truck_columns
-from rubrail.things.trailer import Trailer
+from rubrail.things.trailer import Coupling, Trailer
 from rubrail.things.truck import Truck
 
 
@@ -74,4 +76,48 @@ def rig_columns(
     return columns.with_values({"item_front_x_in": front.reshape(front.shape + (1,) * (4 - front.ndim))})
 
 
-__all__ = ["Arrangement", "arrangements", "item_columns", "offsets_in", "pieces_of", "rig_columns", "trailer_columns"]
+def haul_before(*, haul: Haul, of_trailers: Columns, arranged: Sequence[Arrangement]) -> Columns:
+    """Columns of a haul on trailers known by their columns alone, as a big yard stores them; without a placement.
+
+    Parameters
+    ----------
+    haul : Haul
+        With its truck, cargo and limits resolved.
+    of_trailers : Columns
+        As ``trailer_columns`` makes them.
+    arranged : sequence of Arrangement
+        Along the position axis.
+
+    Raises
+    ------
+    TypeError
+        If the haul still names its truck, a piece or its limits by id.
+    """
+    if not isinstance(haul.truck, Truck):
+        raise TypeError(f"haul {haul.id} names its truck by id; resolve it first")
+    kind, size = (of_trailers[n][:, 0, 0] for n in ("coupling_kind", "coupler_ball_size_in"))
+    # A yard has few couplings, and the truck is read once for each.
+    pairs, which = np.unique(np.stack([kind, np.nan_to_num(size)], axis=1), axis=0, return_inverse=True)
+    couplings = [
+        Coupling(kind=CODES["coupling_kind"][int(k)], ball_size_in=Value(float(s), "label") if s else None)
+        for k, s in pairs
+    ]
+    of_truck = truck_columns(
+        haul.truck,
+        couplings,
+        weight_distribution=haul.weight_distribution,
+        front_restoration=haul.front_restoration,
+    )
+    return join(of_trailers, of_truck.take(which.reshape(-1)), haul_columns(haul), item_columns(haul, arranged))
+
+
+__all__ = [
+    "Arrangement",
+    "arrangements",
+    "haul_before",
+    "item_columns",
+    "offsets_in",
+    "pieces_of",
+    "rig_columns",
+    "trailer_columns",
+]
