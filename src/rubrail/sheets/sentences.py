@@ -27,15 +27,22 @@ def weighing_sentence(weighing: Weighing, *, tried: bool = True, metric: bool = 
         Kilograms and meters.
     """
     if weighing.governing is not None:
-        weighing = replace(weighing, governing=_by_name(weighing.governing, weighing.pieces))
+        weighing = replace(weighing, governing=by_name(weighing.governing, weighing.pieces))
     said = {"clear": _clear, "depends": _depends, "over": _over, "not known": _not_known}[weighing.verdict]
     if weighing.verdict != "over" or not tried:
         return said(weighing, metric)
     return f"{said(weighing, metric)} {what_to_do(weighing.remedies, metric=metric)}"
 
 
-def _by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
-    """The line with *piece 2* told by its name."""
+def by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
+    """The line with *piece 2* told by its name.
+
+    Parameters
+    ----------
+    line : Line
+    pieces : tuple of Piece
+        As placed, in the haul's order.
+    """
     word, _, number = line.member.partition(" ")
     if word != "piece" or not number.isdigit() or int(number) > len(pieces):
         return line
@@ -46,7 +53,15 @@ def _by_name(line: Line, pieces: tuple[Piece, ...]) -> Line:
     return replace(line, title=f"{line.title} ({name})", member="")
 
 
-def _rig(w: Weighing, verb: str) -> str:
+def rig_phrase(w: Weighing, verb: str) -> str:
+    """What the sentence is about: trailer, cargo and truck around a verb.
+
+    Parameters
+    ----------
+    w : Weighing
+    verb : str
+        ``carries`` or ``does not carry``.
+    """
     trailer = unit(w.trailer_title, w.trailer)
     truck = called(w.truck, what="truck")
     if not w.pieces:
@@ -56,24 +71,24 @@ def _rig(w: Weighing, verb: str) -> str:
 
 def _clear(w: Weighing, metric: bool) -> str:
     if w.governing is None:
-        return f"Clear as far as described: no rating, law or fit check applies where {_rig(w, 'carries')}."
+        return f"Clear as far as described: no rating, law or fit check applies where {rig_phrase(w, 'carries')}."
     if not spare(w.governing, metric=metric):
-        return f"Clear: {_rig(w, 'carries')}; every limit holds."
-    return f"Clear: {_rig(w, 'carries')}; closest limit: {closest(w.governing, metric=metric)}."
+        return f"Clear: {rig_phrase(w, 'carries')}; every limit holds."
+    return f"Clear: {rig_phrase(w, 'carries')}; closest limit: {closest(w.governing, metric=metric)}."
 
 
 def _depends(w: Weighing, metric: bool) -> str:
     line = w.governing
     if line is None:
         settle = settle_sentence(w.settle, brief=True, metric=metric)
-        return f"Depends: {_rig(w, 'carries')} at the stated values. {settle}"
+        return f"Depends: {rig_phrase(w, 'carries')} at the stated values. {settle}"
     if line.kind == "guidance":
-        return f"Depends: {_rig(w, 'carries')} within every rating and law, {_against_guidance(line, metric)}"
+        return f"Depends: {rig_phrase(w, 'carries')} within every rating and law, {_against_guidance(line, metric)}"
     left = spare(line, metric=metric)
     doubt = f"{left}, and the doubt in the numbers is larger" if left else "the numbers leave it in doubt"
     return (
-        f"Depends: {_rig(w, 'carries')} at the stated values, but {limit_name(line.title, line.member)} is in doubt:"
-        f" {doubt}. {settle_sentence(line.settle or w.settle, brief=True, metric=metric)}"
+        f"Depends: {rig_phrase(w, 'carries')} at the stated values, but"
+        f" {limit_name(line.title, line.member)} is in doubt: {doubt}. {settle_sentence(line.settle or w.settle, brief=True, metric=metric)}"
     )
 
 
@@ -95,9 +110,9 @@ def _against_guidance(line: Line, metric: bool) -> str:
 def _over(w: Weighing, metric: bool) -> str:
     line = w.governing
     if line is None:
-        return f"Over: {_rig(w, 'does not carry')}."
+        return f"Over: {rig_phrase(w, 'does not carry')}."
     more = sum(1 for x in w.lines if x.verdict == "over" and x.kind in VERDICT_KINDS) - 1
-    return f"Over: {_rig(w, 'does not carry')}; in the way: {why_not(line, more=max(more, 0), metric=metric)}."
+    return f"Over: {rig_phrase(w, 'does not carry')}; in the way: {why_not(line, more=max(more, 0), metric=metric)}."
 
 
 def what_to_do(remedies: tuple[Remedy, ...], *, metric: bool = False) -> str:
@@ -117,8 +132,8 @@ def _not_known(w: Weighing, metric: bool) -> str:
     needs = (*first, *(n for n in w.unknown if n not in first))
     otherwise = w.governing.ask if w.governing else ""
     if not first and otherwise:
-        return f"Not known whether {_rig(w, 'carries')}: {otherwise}."
-    return f"Not known whether {_rig(w, 'carries')}: {ask_for(needs)}."
+        return f"Not known whether {rig_phrase(w, 'carries')}: {otherwise}."
+    return f"Not known whether {rig_phrase(w, 'carries')}: {ask_for(needs)}."
 
 
-__all__ = ["SAFETY", "weighing_sentence", "what_to_do"]
+__all__ = ["SAFETY", "by_name", "rig_phrase", "weighing_sentence", "what_to_do"]

@@ -51,8 +51,8 @@ def gap_in(haul: Haul) -> float:
     return DEFAULT_GAP_IN if haul.gap_in is None else haul.gap_in.number
 
 
-def _facings(haul: Haul) -> list[tuple[str, ...]]:
-    """Ways each piece may face; a piece that is the same both ways has one."""
+def facings_of(haul: Haul) -> list[tuple[str, ...]]:
+    """Ways each piece may face, in the haul's order of pieces; a piece that is the same both ways has one."""
     ways: list[tuple[str, ...]] = []
     for load in haul.cargo:
         piece: Cargo = load.piece
@@ -89,7 +89,7 @@ def arrangements(haul: Haul, *, most: int = MAX_ARRANGEMENTS) -> tuple[Arrangeme
         How many at most.
     """
     pieces = pieces_of(haul)
-    ways = _facings(haul)
+    ways = facings_of(haul)
     names = [piece.id for piece in pieces]
 
     def all_of_them() -> Iterator[Arrangement]:
