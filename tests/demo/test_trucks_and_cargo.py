@@ -80,11 +80,13 @@ def test_center_of_gravity_lies_over_the_contact(m):
 def test_outside_encloses_contact_and_tie_points(m):
     assert n(m.contact.outer_width_in) <= n(m.width_in)
     assert 2 * n(m.contact.each_width_in) <= n(m.contact.outer_width_in) or m.contact.kind == "drums"
-    assert len(m.tie) == 2, "two pairs"
+    of_machine = [tie for tie in m.tie if tie.holds == "piece"]
+    assert len(of_machine) == 2, "two pairs"
+    assert all(tie.both_sides and n(tie.y_in) > 0 for tie in of_machine)
+    assert len(m.tie) - 2 == (m.accessory_count or 0), "one more for each accessory"
     for tie in m.tie:
-        assert tie.both_sides
         assert 0 <= n(tie.from_front_in) <= n(m.length_in)
-        assert 0 < n(tie.y_in) <= n(m.width_in) / 2
+        assert 0 <= n(tie.y_in) <= n(m.width_in) / 2
         assert 0 < n(tie.height_in) < n(m.height_in)
 
 

@@ -29,12 +29,14 @@ BARE = {
         }],
     },
     "rates": {"id": "r", "effective": "2026-03-14"},
+    "kit": {"id": "k"},
 }
 NEEDED = {
     "ramp": {"kind": "gate"},
     "anchor": {"kind": "D-ring"},
     "hitch": {"kind": "gooseneck"},
     "gear": {"says": "x"},
+    "binder": {"id": "b", "kind": "lever"},
     "equipment": {"tag": "x"},
     "contact": {"kind": "flat"},
     "pieces": {"count": 1},
@@ -45,6 +47,8 @@ NEEDED = {
     "curtailment": {"day": 1, "share_percent": 1},
     "terms": {"rate_percent": 1, "months": 1},
 }
+OWN = {("trailer", "tax"): {}, ("kit", "gear"): {"id": "g", "kind": "chain"}}
+"""What a list needs in one kind of file where another kind has a list of the same name."""
 
 
 def read(kind: str, path: str, value: object) -> Thing:
@@ -54,7 +58,7 @@ def read(kind: str, path: str, value: object) -> Thing:
     *steps, last = path.removesuffix("[]").split(".")
     for step in steps:
         key, listed = step.removesuffix("[]"), step.endswith("[]")
-        needed = {} if (kind, key) == ("trailer", "tax") else NEEDED.get(key, {})
+        needed = OWN.get((kind, key), NEEDED.get(key, {}))
         inner = {**needed, **({"kind": "gooseneck"} if key == "coupling" else {})}
         here[key] = [inner] if listed else inner
         here = inner

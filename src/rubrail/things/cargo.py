@@ -44,7 +44,7 @@ class Clearance(Part):
 
 
 class Tie(Part):
-    """One tie-down point of the machine."""
+    """One tie-down point of the machine, or of an accessory that must be tied down by itself."""
 
     says: Annotated[Line | None, Field(description="where it is, in words")] = None
     from_front_in: Annotated[Known, place(-40, 720, "front of the machine to the point")] = None
@@ -52,6 +52,9 @@ class Tie(Part):
     height_in: Annotated[Known, height(0, 160, "above what the machine stands on")] = None
     wll_lb: Annotated[Known, rating("lb", 100, 60_000, "working load limit, where the maker states it")] = None
     both_sides: Annotated[Flag, Field(description="the same on the other side")] = False
+    holds: Annotated[
+        Literal["piece", "accessory"], Field(description="what is held there: the machine, or a bucket, blade or boom")
+    ] = "piece"
 
 
 class Pieces(Part):

@@ -17,6 +17,7 @@ from rubrail.things.explain import Place, faults_of, plain
 from rubrail.things.faults import NOTHING, Fault, Faults, one
 from rubrail.things.fields import model_at, names_of, parts_in
 from rubrail.things.haul import Haul
+from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
 from rubrail.things.part import Part, Thing
 from rubrail.things.rates import Rates
@@ -32,6 +33,7 @@ KINDS: dict[str, type[Thing]] = {
     "limits": Limits,
     "catalog": Catalog,
     "rates": Rates,
+    "kit": Kit,
 }
 """Kinds of files and what each becomes. A file may hold several as ``[[trailer]]``."""
 

@@ -26,6 +26,7 @@ FOLDERS = {
     "limits": "limits",
     "catalogs": "catalog",
     "rates": "rates",
+    "kits": "kit",
 }
 """Folders of a yard and the kind of file each holds."""
 
@@ -83,6 +84,8 @@ def load_yard(folder: Path | str) -> Yard:
         {"federal": federal_limits(), **things["limits"]},
         things["catalog"],
         things["rates"],
+        things["kit"],
+        about.kit or "",
     )
     if not faults:
         faults += _dangling(yard, places)
@@ -125,6 +128,8 @@ def _dangling(yard: Yard, places: Mapping[tuple[str, str], Place]) -> list[Fault
             faults += told.faults
     if yard.limits_id not in yard.limits:
         faults.append(_missing("limits", yard.limits_id, yard.limits, "yard.toml", "a limits file"))
+    if yard.kit_id and yard.kit_id not in yard.kits:
+        faults.append(_missing("kit", yard.kit_id, yard.kits, "yard.toml", "a kit"))
     return faults
 
 

@@ -11,6 +11,7 @@ from rubrail.things.part import Contradiction
 if TYPE_CHECKING:
     from rubrail.things.cargo import Cargo
     from rubrail.things.haul import Haul
+    from rubrail.things.kit import Kit
     from rubrail.things.trailer import Trailer
     from rubrail.things.truck import Truck
 
@@ -199,3 +200,26 @@ def haul_contradictions(h: Haul) -> Iterator[Contradiction]:
     for n, load in enumerate(h.cargo, 1):
         if not isinstance(load.piece, str) and load.facing == "rear-first" and not load.piece.either_way:
             yield f"cargo[{n}].facing", load.facing, "front-first, because the piece may not travel either way round"
+
+
+def kit_contradictions(k: Kit) -> Iterator[Contradiction]:
+    """What cannot be true of one kit."""
+    seen: dict[str, str] = {}
+    for kind, members in (("gear", k.gear), ("binder", k.binder)):
+        for n, member in enumerate(members, 1):
+            if member.id in seen:
+                yield f"{kind}[{n}].id", member.id, f"used once, and {seen[member.id]} has it too"
+            seen.setdefault(member.id, f"{kind}[{n}]")
+    for n, gear in enumerate(k.gear, 1):
+        if gear.kind == "strap" and gear.grade:
+            yield f"gear[{n}].grade", gear.grade, "left out, because a strap has none"
+        if gear.kind == "chain" and gear.tightener_wll_lb:
+            yield (
+                f"gear[{n}].tightener_wll_lb",
+                gear.tightener_wll_lb.number,
+                "left out, because a chain is drawn tight by one of the [[binder]]",
+            )
+        yield from _order(f"gear[{n}].tension_lb", gear.tension_lb, "gear.wll_lb", gear.wll_lb, "lb")
+    for n, binder in enumerate(k.binder, 1):
+        smallest, largest = binder.chain_min_in, binder.chain_max_in
+        yield from _order(f"binder[{n}].chain_min_in", smallest, f"binder[{n}].chain_max_in", largest, "in")

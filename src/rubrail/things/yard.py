@@ -11,6 +11,7 @@ from pydantic import Field
 from rubrail.things.cargo import Cargo
 from rubrail.things.catalog import Catalog
 from rubrail.things.haul import Haul
+from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
 from rubrail.things.part import Id, Line, Part, Text
 from rubrail.things.rates import Rates
@@ -25,6 +26,7 @@ class YardFile(Part):
     title: Annotated[Line | None, Field(description="name of the yard")] = None
     notes: Text | None = None
     limits: Annotated[Id | None, Field(description="id of the limits file of hauls that name none")] = None
+    kit: Annotated[Id | None, Field(description="id of the kit that ties down what nobody names gear for")] = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,3 +42,11 @@ class Yard:
     limits: Mapping[str, Limits] = field(default_factory=dict)
     catalogs: Mapping[str, Catalog] = field(default_factory=dict)
     rates: Mapping[str, Rates] = field(default_factory=dict)
+    kits: Mapping[str, Kit] = field(default_factory=dict)
+    kit_id: str = ""
+
+    @property
+    def kit(self) -> Kit | None:
+        """The gear that ties down what nobody names gear for: the kit the yard names, or its only one."""
+        only = next(iter(self.kits.values())) if len(self.kits) == 1 else None
+        return self.kits.get(self.kit_id, only)
