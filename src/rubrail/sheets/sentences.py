@@ -88,7 +88,8 @@ def _depends(w: Weighing, metric: bool) -> str:
     doubt = f"{left}, and the doubt in the numbers is larger" if left else "the numbers leave it in doubt"
     return (
         f"Depends: {rig_phrase(w, 'carries')} at the stated values, but"
-        f" {limit_name(line.title, line.member)} is in doubt: {doubt}. {settle_sentence(line.settle or w.settle, brief=True, metric=metric)}"
+        f" {limit_name(line.title, line.member)} is in doubt: {doubt}."
+        f" {settle_sentence(line.settle or w.settle, brief=True, metric=metric)}"
     )
 
 
