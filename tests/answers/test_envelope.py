@@ -5,7 +5,7 @@ import itertools
 import numpy as np
 import pytest
 
-from rubrail.answers.envelope import fan_of, greatest_anywhere, greatest_at, point_cargo, segments
+from rubrail.answers.envelope import envelope_of, fan_of, greatest_anywhere, greatest_at, point_cargo, segments
 from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
 from rubrail.checks.rows import rows_of
 
@@ -80,3 +80,18 @@ def test_the_landscapers_label_governs_in_a_narrow_stretch():
     assert label[0].to_x_in == pytest.approx((13_680 - 3_128) * 202 / 11_850)
     # The coupler takes 2,500: 422 + 11,850 (1 - x / 202) <= 2,500.
     assert label[0].from_x_in == pytest.approx(202 * (1 - (2_500 - 422) / 11_850))
+
+
+def test_where_the_label_and_another_allow_the_same_the_label_is_named():
+    # A coupler rated for just what the label says: 15,400 - 3,550 on both, all along the flat stretch.
+    fan = fan_of(columns(coupler_gross_rating_lb=15_400), trailer_only=True)
+    level = [s for s in segments(fan, unit=0, low_in=54.0, high_in=270.0) if s.inverse_per_in == 0]
+    assert [(s.check, s.also) for s in level] == [("trailer-gross", ("coupler against the loaded trailer",))]
+    apart = fan_of(columns(coupler_gross_rating_lb=15_401), trailer_only=True)
+    assert all(s.also == () for s in segments(apart, unit=0, low_in=54.0, high_in=270.0) if s.inverse_per_in == 0)
+
+
+def test_a_fan_read_before_gives_the_same_envelope():
+    rig = columns()
+    fan = fan_of(rig, trailer_only=True)
+    assert envelope_of(rig, trailer="B", with_truck=True, fan=fan) == envelope_of(rig, trailer="B", with_truck=True)

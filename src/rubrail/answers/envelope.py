@@ -26,6 +26,8 @@ from rubrail.things.trailer import Trailer
 
 REFERENCE_LB = 10_000.0
 REFERENCE_IN = 100.0
+LABEL = "trailer-gross"
+"""The label is named as what governs where another limit allows exactly as much."""
 
 
 @dataclass(frozen=True)
@@ -172,7 +174,10 @@ def greatest_anywhere(fan: Fan, *, low_in: Array, high_in: Array) -> tuple[Array
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """A stretch of places where one limit governs: ``weight = 1 / (inverse_at_zero + inverse_per_in * x)``."""
+    """A stretch of places where one limit governs: ``weight = 1 / (inverse_at_zero + inverse_per_in * x)``.
+
+    also : titles of other limits that allow exactly as much all along it.
+    """
 
     from_x_in: float
     to_x_in: float
@@ -183,6 +188,7 @@ class Segment:
     to_weight_lb: float
     inverse_at_zero: float
     inverse_per_in: float
+    also: tuple[str, ...] = ()
 
     def weight_lb(self, x_in: float) -> float:
         """Greatest weight at a place of this stretch."""
@@ -195,7 +201,7 @@ def segments(fan: Fan, *, unit: int, low_in: float, high_in: float) -> tuple[Seg
     h, k = (a[:, unit] for a in fan.reciprocal())
     out: list[Segment] = []
     x = low_in
-    current = _steepest_at(h, k, x)
+    current = _steepest_at(fan, h, k, x)
     while x < high_in:
         with np.errstate(divide="ignore", invalid="ignore"):
             cross = np.where(k > k[current], (h[current] - h) / (k - k[current]), np.inf)
@@ -205,29 +211,38 @@ def segments(fan: Fan, *, unit: int, low_in: float, high_in: float) -> tuple[Seg
         nearest = cross.min()
         end = min(float(nearest), high_in)
         if end > x:
-            out.append(_segment(fan, current, float(h[current]), float(k[current]), x, end))
+            out.append(_segment(fan, current, h, k, x, end))
         if nearest >= high_in:
             break
         x = end
         tied = np.flatnonzero(cross <= nearest + 1e-9)
-        current = int(tied[k[tied].argmax()])
+        current = _steepest(fan, k, tied)
     return tuple(out)
 
 
-def _steepest_at(h: Array, k: Array, x: float) -> int:
+def _steepest_at(fan: Fan, h: Array, k: Array, x: float) -> int:
     """Row that governs just behind x: the greatest reciprocal, and of equals the one that rises fastest."""
     value = h + k * x
     tied = np.flatnonzero(np.isposinf(value) if np.isposinf(value.max()) else value >= value.max() - 1e-15)
-    return int(tied[k[tied].argmax()])
+    return _steepest(fan, k, tied)
 
 
-def _segment(fan: Fan, row: int, h: float, k: float, low: float, high: float) -> Segment:
+def _steepest(fan: Fan, k: Array, tied: NDArray[np.intp]) -> int:
+    steepest = tied[k[tied] == k[tied].max()]
+    return int(next((i for i in steepest if fan.rows[i].check.id == LABEL), steepest[0]))
+
+
+def _segment(fan: Fan, row: int, h: Array, k: Array, low: float, high: float) -> Segment:
+    zero, slope = float(h[row]), float(k[row])
+
     def weight(x: float) -> float:
-        inverse = h + k * x
+        inverse = zero + slope * x
         return (1.0 / inverse if inverse > 0 else float("inf")) if np.isfinite(inverse) else 0.0
 
     r = fan.rows[row]
-    return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), h, k)
+    same = np.isclose(h, zero, rtol=1e-9, atol=0) & np.isclose(k, slope, rtol=1e-9, atol=1e-18)
+    also = dict.fromkeys(fan.rows[i].check.title for i in np.flatnonzero(same) if fan.rows[i].check != r.check)
+    return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), zero, slope, tuple(also))
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +265,7 @@ class Envelope:
     deck_rear_x_in: float
 
 
-def envelope_of(columns: Columns, *, trailer: str, with_truck: bool) -> Envelope:
+def envelope_of(columns: Columns, *, trailer: str, with_truck: bool, fan: Fan | None = None) -> Envelope:
     """The envelope of one rig over the level deck.
 
     Parameters
@@ -261,6 +276,8 @@ def envelope_of(columns: Columns, *, trailer: str, with_truck: bool) -> Envelope
         What to call it.
     with_truck : bool
         Whether the columns hold a truck.
+    fan : Fan, optional
+        ``fan_of(columns, trailer_only=True)`` read before.
 
     Raises
     ------
@@ -271,7 +288,8 @@ def envelope_of(columns: Columns, *, trailer: str, with_truck: bool) -> Envelope
     low, high = (float(evaluation.value(n)[0, 0, 0]) for n in ("deck_front_x_in", "deck_flat_rear_x_in"))
     if not low < high:
         raise ValueError(f"deck of trailer {trailer} must have a known place and length, got {low} to {high} in")
-    fans = [fan_of(columns, trailer_only=True)] + ([fan_of(columns, trailer_only=False)] if with_truck else [])
+    fans = [fan_of(columns, trailer_only=True) if fan is None else fan]
+    fans += [fan_of(columns, trailer_only=False)] if with_truck else []
     parts = [segments(fan, unit=0, low_in=low, high_in=high) for fan in fans]
     x, best = greatest_anywhere(fans[-1], low_in=np.array([low]), high_in=np.array([high]))
     blind = fans[-1].unknown[:, 0]

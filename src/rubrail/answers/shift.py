@@ -77,7 +77,9 @@ def best_shift(*, at_zero: Array, slope: Array, low: Array, high: Array) -> tupl
         crossing = np.clip(np.where(open_, crossing, shift), low, high)
         promised = pick(at_zero, rising) + pick(slope, rising) * crossing
         found, row = least(crossing)
-        done = found >= promised - 1e-12 * (1 + np.abs(promised))
+        # Units that nothing bounds promise infinity, and are not open.
+        with np.errstate(invalid="ignore"):
+            done = found >= promised - 1e-12 * (1 + np.abs(promised))
         shift, value = np.where(open_, crossing, shift), np.where(open_, found, value)
         climbs = pick(slope, row)
         rising = np.where(open_ & ~done & (climbs > 0), row, rising)
