@@ -43,6 +43,44 @@ SHORT = {
     "breakaway": "breakaway brake",
     "lamps_complete": "lamps complete",
     "tax.bed_center_from_coupler_in": "coupler to bed center",
+    "registered_lb": "registered weight with trailer",
+    "ratings.label_gcwr_lb": "GCWR on the label",
+    "weights.front_axle_lb": "front axle, empty",
+    "weights.rear_axle_lb": "rear axle, empty",
+    "size.height_in": "height of cab",
+    "size.bed_end_behind_rear_axle_in": "rear axle to end of bed",
+    "size.hitch_to_cab_in": "hitch in the bed to cab",
+    "tires.front_each_lb": "each front tire carries",
+    "tires.rear_each_lb": "each rear tire carries",
+    "tires.rear_count": "tires at the rear",
+    "tow_ratings.ball_lb": "on the ball",
+    "tow_ratings.distributing_lb": "on the ball, distributing",
+    "tow_ratings.gooseneck_lb": "on the gooseneck ball",
+    "tow_ratings.kingpin_lb": "on the fifth-wheel plate",
+    "tow_ratings.pintle_lb": "on the pintle hook",
+    "hitch.ball_size_in": "ball",
+    "hitch.gross_rating_lb": "rated gross",
+    "hitch.vertical_rating_lb": "rated load on it",
+    "hitch.distributing_gross_rating_lb": "rated gross, distributing",
+    "hitch.distributing_vertical_rating_lb": "rated load on it, distributing",
+    "gear.says": "who or what",
+    "cg_from_front_in": "front to center of gravity",
+    "cg_height_in": "height of center of gravity",
+    "climbs_deg": "steepest slope, degrees",
+    "climbs_percent": "steepest slope, percent",
+    "either_way": "may face either way",
+    "accessory_count": "accessories to secure",
+    "articulated": "bends in the middle",
+    "contact.kind": "stands on",
+    "contact.axles_from_front_in": "front to each axle or drum",
+    "contact.start_from_front_in": "front to where it begins to bear",
+    "contact.length_in": "length that bears",
+    "contact.outer_width_in": "width over wheels or tracks",
+    "contact.each_width_in": "width of one",
+    "clearance.belly_in": "under the belly",
+    "tie.says": "where",
+    "tie.y_in": "right of center",
+    "pieces.on_top": "on the top layer",
 }
 """Short labels where the field's own name would not do, by path without list numbers."""
 FULL = {
@@ -51,8 +89,41 @@ FULL = {
     "deck.front_from_coupler_in": "coupler to deck front",
     "suspension.kind": "suspension",
     "tires": "tires",
+    "ratings.gvwr_lb": "label GVWR",
+    "ratings.gcwr_lb": "GCWR",
+    "ratings.front_gawr_lb": "front GAWR",
+    "ratings.rear_gawr_lb": "rear GAWR",
+    "size.wheelbase_in": "wheelbase",
+    "size.front_overhang_in": "front overhang",
+    "size.bed_rail_height_in": "bed rail height",
+    "tow_ratings.ball_lb": "tow rating on the ball",
+    "tow_ratings.distributing_lb": "tow rating on the ball, distributing",
+    "tow_ratings.gooseneck_lb": "tow rating on the gooseneck ball",
+    "tow_ratings.kingpin_lb": "tow rating on the fifth-wheel plate",
+    "tow_ratings.pintle_lb": "tow rating on the pintle hook",
+    "contact.kind": "what it stands on",
+    "clearance.approach_deg": "approach angle",
+    "clearance.departure_deg": "departure angle",
+    "pieces.count": "count of pieces",
+    "pieces.abreast": "pieces abreast",
+    "pieces.layers": "layers",
+    "pieces.on_top": "pieces on the top layer",
+    "pieces.weight_lb": "weight of one piece",
+    "pieces.length_in": "length of one piece",
+    "pieces.width_in": "width of one piece",
+    "pieces.height_in": "height of one piece",
 }
 PART_WORDS = {"tires": "tire", "main_beam": "main beam", "crossmember": "crossmember", "chains": "chain"}
+ONE = {
+    "Axles": "Axle",
+    "Ramps": "Ramp",
+    "Places to tie to": "Place to tie to",
+    "Hitches": "Hitch",
+    "People and gear aboard": "Person or gear",
+    "Its tie points": "Tie point",
+}
+NONE_COUNTS = frozenset({"hitch", "gear", "tie"})
+"""Lists whose emptiness says *none*, not that nobody said."""
 APART = {"Plug, brakes and lamps": ("breakaway", "plug", "lamps_complete")}
 """Loose fields of a file that get a section of their own."""
 
@@ -70,7 +141,7 @@ class SpecField:
     says : str
         What it is.
     kind : str
-        ``measure``, ``choice``, ``flag``, ``count``, ``year`` or ``text``.
+        ``measure``, ``places`` (several measures), ``choice``, ``flag``, ``count``, ``text`` or ``lines`` (several).
     unit : str
         Unit of a plain number.
     choices : tuple
@@ -95,7 +166,10 @@ class SpecField:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Fields under one heading; a list's section is a pattern for each of its members."""
+    """Fields under one heading; a list's section is a pattern for each of its members.
+
+    ``says_none`` marks a list that may be empty and then says that there is none.
+    """
 
     name: str
     title: str
@@ -103,11 +177,12 @@ class Section:
     many: bool = False
     most: int = 1
     least: int = 0
+    says_none: bool = False
 
     @property
     def one(self) -> str:
         """What one member of a list is called."""
-        return {"Axles": "Axle", "Ramps": "Ramp", "Places to tie to": "Place to tie to"}.get(self.title, self.title)
+        return ONE.get(self.title, self.title)
 
     def member(self, index: int) -> tuple[SpecField, ...]:
         """The fields of one member of a list."""
@@ -127,7 +202,7 @@ def sections_of(model: type[Thing], *, own: frozenset[str]) -> tuple[Section, ..
     return _sections(model, own)
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def _sections(model: type[Thing], own: frozenset[str]) -> tuple[Section, ...]:
     loose: list[SpecField] = []
     sections: list[Section] = []
@@ -140,7 +215,9 @@ def _sections(model: type[Thing], own: frozenset[str]) -> tuple[Section, ...]:
             continue
         part, many = inner
         prefix = f"{name}.#." if many else f"{name}."
-        sections.append(Section(name, _title(name), tuple(_walk(part, prefix)), many, *_bounds(info, many)))
+        sections.append(
+            Section(name, _title(name), tuple(_walk(part, prefix)), many, *_bounds(info, many), name in NONE_COUNTS)
+        )
     moved = {name for names in APART.values() for name in names}
     first = Section("", "What it is", tuple(f for f in loose if f.path not in moved))
     apart = [Section(t.lower(), t, tuple(f for f in loose if f.path in names)) for t, names in APART.items()]
@@ -155,7 +232,7 @@ def field_at(model: type[Thing], path: str) -> SpecField | None:
     return _numbered(found, int(numbers[0])) if found and numbers else found
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def _by_pattern(model: type[Thing]) -> dict[str, SpecField]:
     return {f.path: f for s in _sections(model, frozenset()) for f in s.fields}
 
@@ -178,12 +255,21 @@ def _field(path: str, info: FieldInfo) -> SpecField:
     label = FULL.get(plain) or SHORT.get(plain) or _full(path, short)
     base = SpecField(path, short, label, measure.says if measure else info.description or "", "text")
     base = replace(base, required=info.is_required())
+    several = _holds_several(info)
     if measure:
         first = {"rating": "label", "nominal": "maker"}.get(measure.kind, "estimated")
-        return replace(base, kind="measure", unit=measure.unit, accepted=measure.accepted, first_basis=first)
+        return replace(
+            base,
+            kind="places" if kept_several else "measure",
+            unit=measure.unit,
+            accepted=measure.accepted,
+            first_basis=first,
+        )
     words = tuple(_literals(info.annotation))
     if words:
         return replace(base, kind="choice", choices=words)
+    if several:
+        return replace(base, kind="lines")
     types_held = set(_plain_types(info.annotation))
     if bool in types_held:
         return replace(base, kind="flag")
@@ -226,6 +312,14 @@ def _title(name: str) -> str:
         "size": "Outside",
         "tax": "Excise-tax places",
         "equipment": "Equipment",
+        "tires": "Tires",
+        "tow_ratings": "The maker's trailer ratings",
+        "hitch": "Hitches",
+        "gear": "People and gear aboard",
+        "contact": "Where it stands",
+        "clearance": "Free underneath",
+        "tie": "Its tie points",
+        "pieces": "Pieces of a block",
     }
     return words.get(name, name.capitalize())
 
@@ -241,10 +335,17 @@ def _bounds(info: FieldInfo, many: bool) -> tuple[int, int]:
 def _metadata(info: FieldInfo) -> list[Any]:
     found = list(info.metadata)
     annotation = info.annotation
-    while get_origin(annotation) is Annotated:
+    while get_origin(annotation) in (Annotated, tuple):
         found += get_args(annotation)[1:]
         annotation = get_args(annotation)[0]
     return found
+
+
+def _holds_several(info: FieldInfo) -> bool:
+    annotation = info.annotation
+    while get_origin(annotation) is Annotated:
+        annotation = get_args(annotation)[0]
+    return get_origin(annotation) is tuple
 
 
 def _literals(annotation: Any) -> Iterator[str | int]:
