@@ -260,7 +260,7 @@ def _field(path: str, info: FieldInfo) -> SpecField:
         first = {"rating": "label", "nominal": "maker"}.get(measure.kind, "estimated")
         return replace(
             base,
-            kind="places" if kept_several else "measure",
+            kind="places" if several else "measure",
             unit=measure.unit,
             accepted=measure.accepted,
             first_basis=first,
