@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rubrail.answers.envelope import Fan, fan_of, greatest_at
 from rubrail.answers.height import built_columns
-from rubrail.answers.payload import alone_best, by_axles, by_label, with_truck_best
+from rubrail.answers.payload import alone_best, by_axles, by_label, deck_span, running_gear, with_truck_best
 from rubrail.answers.rig import rigs
 from rubrail.checks.engine import Evaluation
 from rubrail.things.columns import Columns
@@ -16,12 +17,21 @@ from rubrail.things.trailer import Trailer
 
 
 @dataclass(frozen=True, slots=True)
+class Term:
+    """One part of a sum: what it is, and its pounds, negative where they are taken away; ``nan`` is not known."""
+
+    title: str
+    value_lb: float
+
+
+@dataclass(frozen=True, slots=True)
 class Figure:
     """One number of a unit.
 
     group : ``advertised``, ``running gear``, ``coupling``, ``tax`` or ``payload``; value in pounds, ``nan`` where
     not known; how : how it is made up, in words and numbers; rule : what kind of number it is and whose;
-    governs : it is the least of its group, or the one the verdict follows.
+    governs : it is the least of its group, or the one the verdict follows; terms : what it is the sum of, empty where
+    it is no sum.
     """
 
     name: str
@@ -31,6 +41,7 @@ class Figure:
     how: str
     rule: str
     governs: bool = False
+    terms: tuple[Term, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +69,7 @@ def lb(value: float) -> str:
     return "not known" if np.isnan(value) else "no limit" if np.isinf(value) else f"{value:,.0f} lb"
 
 
-def figures(columns: Columns, *, with_truck: bool) -> tuple[Figure, ...]:
+def figures(columns: Columns, *, with_truck: bool, fan: Fan | None = None) -> tuple[Figure, ...]:
     """Every number of one unit, each with how it is made up.
 
     Parameters
@@ -67,8 +78,11 @@ def figures(columns: Columns, *, with_truck: bool) -> tuple[Figure, ...]:
         One unit; with a truck's columns where ``with_truck``.
     with_truck : bool
         Add the payload behind that truck.
+    fan : Fan, optional
+        ``fan_of(columns, trailer_only=True)`` read before.
     """
     e = Evaluation(columns)
+    fan = fan_of(columns, trailer_only=True) if fan is None else fan
 
     def one(name: str) -> float:
         return float(e.value(name).reshape(-1)[0])
@@ -83,6 +97,7 @@ def figures(columns: Columns, *, with_truck: bool) -> tuple[Figure, ...]:
             f"{lb(axles)} of axle ratings and {lb(share)} counted for the coupler's share ({share / advertised:.0%})"
             if share > 0 else f"within the axle ratings of {lb(axles)}" if share <= 0 else "not stated",
             "the maker's advertising; no rating",
+            terms=(*gear[0].terms, Term("counted for the coupler's share", share)) if share > 0 else (),
         ),
         Figure(
             "label", "advertised", "label GVWR", label,
@@ -91,7 +106,7 @@ def figures(columns: Columns, *, with_truck: bool) -> tuple[Figure, ...]:
         *gear,
         *_coupling(one),
         *_tax(e, one),
-        *_payloads(columns, label, empty, with_truck=with_truck),
+        *_payloads(columns, fan, label, empty, with_truck=with_truck),
     ]  # fmt: skip
     return tuple(numbers)
 
@@ -114,9 +129,13 @@ def _running_gear(e: Evaluation) -> list[Figure]:
     known = [sum(v) for _, _, v, _ in parts if not np.isnan(sum(v))]
     least = min(known, default=np.nan)
     return [
-        Figure(name, "running gear", title, sum(v), " + ".join(lb(p) for p in v), rule, governs=sum(v) == least)
+        Figure(
+            name, "running gear", title, sum(v), " + ".join(lb(p) for p in v), rule, governs=sum(v) == least,
+            terms=tuple(Term(f"{name.removesuffix('s')} {n}" if name == "axles" else f"{name} of axle {n}", p)
+                        for n, p in enumerate(v, 1)),
+        )
         for name, title, v, rule in parts
-    ]
+    ]  # fmt: skip
 
 
 def _coupling(one) -> list[Figure]:
@@ -141,19 +160,37 @@ def _tax(e: Evaluation, one) -> list[Figure]:
     ]
 
 
-def _payloads(columns: Columns, label: float, empty: float, *, with_truck: bool) -> list[Figure]:
+def _axle_terms(columns: Columns, fan: Fan, middle_lb: float) -> tuple[Term, ...]:
+    """Payload by axles as a sum, where the axle ratings together are what stops it; else nothing to add up."""
+    gear = running_gear(fan)
+    _, middle, _ = deck_span(columns)
+    row = int(greatest_at(gear, middle[:, None])[1][0, 0])
+    if np.isnan(middle_lb) or gear.rows[row].check.id != "axle-group":
+        return ()
+    rating = float(np.nansum(columns["axle_gawr_lb"]))
+    left = float(gear.at_empty[row, 0])
+    return (
+        Term("axle ratings", rating),
+        Term("the empty trailer's weight on its axles", left - rating),
+        Term("the coupler's share of a load at mid-deck", middle_lb - left),
+    )
+
+
+def _payloads(columns: Columns, fan: Fan, label: float, empty: float, *, with_truck: bool) -> list[Figure]:
     labelled = float(by_label(columns)[0])
-    middle = float(by_axles(columns)[0])
-    honest, honest_x = (float(a[0]) for a in alone_best(columns))
+    middle = float(by_axles(columns, fan=fan)[0])
+    honest, honest_x = (float(a[0]) for a in alone_best(columns, fan=fan))
     out = [
         Figure(
             "payload-label", "payload", "payload by label", labelled, f"{lb(label)} - {lb(empty)} empty",
             "follows the certification label", governs=True,
+            terms=(Term("label GVWR", label), Term("empty weight", -empty)),
         ),
         Figure(
             "payload-axles", "payload", "payload by axles", middle,
             "with the load's center of gravity at mid-deck; more farther forward, less farther back",
             "follows axles, tires and wheels, the coupler carrying its real share; local law may look at this one",
+            terms=_axle_terms(columns, fan, middle),
         ),
         Figure(
             "payload-alone", "payload", "payload of the trailer alone", honest,

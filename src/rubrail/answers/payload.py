@@ -49,26 +49,36 @@ def by_label(columns: Columns) -> Array:
     return (evaluation.value("trailer_gvwr_lb") - evaluation.value("trailer_empty_weight_lb"))[:, 0, 0]
 
 
-def by_axles(columns: Columns) -> Array:
+def by_axles(columns: Columns, *, fan: Fan | None = None) -> Array:
     """What the running gear allows with the load at the middle of the level deck, the coupler carrying its real share.
 
     The label is left out of it. Shape ``(unit,)``. [lb]
+
+    Parameters
+    ----------
+    fan : Fan, optional
+        ``fan_of(columns, trailer_only=True)`` read before.
     """
-    fan = running_gear(fan_of(columns, trailer_only=True))
+    fan = running_gear(fan_of(columns, trailer_only=True) if fan is None else fan)
     _, middle, _ = deck_span(columns)
     at_middle, _ = greatest_at(fan, middle[:, None])
     return _unless_unknown(fan, at_middle[:, 0])
 
 
-def alone_best(columns: Columns) -> tuple[Array, Array]:
+def alone_best(columns: Columns, *, fan: Fan | None = None) -> tuple[Array, Array]:
     """Honest payload of the trailer alone: every rating of its own, at the best place on the deck.
+
+    Parameters
+    ----------
+    fan : Fan, optional
+        ``fan_of(columns, trailer_only=True)`` read before.
 
     Returns
     -------
     payload_lb, x_in : array
         Shape ``(unit,)``; ``nan`` where a rating of the trailer is not known.
     """
-    fan = fan_of(columns, trailer_only=True)
+    fan = fan_of(columns, trailer_only=True) if fan is None else fan
     low, _, high = deck_span(columns)
     x, best = _anywhere(fan, low, high)
     return best, x
