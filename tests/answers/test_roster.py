@@ -8,7 +8,7 @@ from rubrail.answers.height import built_columns
 from rubrail.answers.rig import rigs
 from rubrail.answers.roster import check_ids, roster
 from rubrail.checks.verdict import WORDS
-from rubrail.things.pack import pack_rows, unpack_rows
+from rubrail.things.pack import pack_rows, unknown_row, unpack_rows
 from rubrail.things.rigs import arrangements, haul_before, rig_columns
 
 from .yard import HAULS, haul, yard
@@ -71,3 +71,13 @@ def test_columns_before_trailers_known_by_columns_alone(name):
                 continue
             a, b = np.broadcast_arrays(getattr(got, part)[column], array)
             np.testing.assert_array_equal(a, b, err_msg=column)
+
+
+def test_a_trailer_of_which_nothing_is_known_is_not_known():
+    known = pack_rows(built_columns(TRAILERS[:2]))
+    rows = roster(haul=haul(HAULS[2]), of_trailers=unpack_rows([known[0], unknown_row(), known[1]]))
+    assert WORDS[rows["verdict"][1]] == "not known"
+    pair = roster(haul=haul(HAULS[2]), of_trailers=unpack_rows(known))
+    assert list(rows["verdict"][[0, 2]]) == list(pair["verdict"])
+    alone = roster(haul=haul(HAULS[2]), of_trailers=unpack_rows([unknown_row()]))
+    assert WORDS[alone["verdict"][0]] == "not known"

@@ -150,12 +150,15 @@ def _deck(columns: Columns, at_zero: Array, slope: Array) -> tuple[Array, Array,
     """Shifts at which the row of pieces stands on the deck; the middle of the overlap where it does not fit."""
     low, high = bounds(at_zero=at_zero, slope=slope)
     fits = low <= high
-    middle = np.where(np.isfinite(low + high), (low + high) / 2, np.where(np.isfinite(low), low, high))
+    with np.errstate(invalid="ignore"):
+        middle = (low + high) / 2
+    middle = np.where(np.isfinite(middle), middle, np.where(np.isfinite(low), low, high))
     low, high = np.where(fits, low, middle), np.where(fits, high, middle)
     # A deck nobody measured bounds nothing; search then around the axles, and the fit rows stay not known.
-    x = columns["axle_x_in"]
-    axles = np.nanmean(np.where(columns["axle_present"] > 0, x, np.nan), axis=0)[..., 0] if x.size else np.nan
-    axles = np.nan_to_num(np.broadcast_to(axles, low.shape))
+    x = np.where(columns["axle_present"] > 0, columns["axle_x_in"], np.nan)
+    known = np.isfinite(x)
+    axles = (np.where(known, x, 0.0).sum(axis=0) / np.maximum(known.sum(axis=0), 1))[..., 0]
+    axles = np.broadcast_to(axles, low.shape)
     low = np.where(np.isfinite(low), low, np.where(np.isfinite(high), high - 600.0, axles - 400.0))
     return low, np.where(np.isfinite(high), high, low + 600.0), fits
 

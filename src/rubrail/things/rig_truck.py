@@ -19,6 +19,7 @@ TRUCK_CELLS: dict[str, Callable[[Truck], Cell]] = {
     "truck_front_axle_lb": lambda t: t.weights.front_axle_lb,
     "truck_rear_axle_lb": lambda t: t.weights.rear_axle_lb,
     "truck_wheelbase_in": lambda t: t.size.wheelbase_in,
+    "turning_circle_in": lambda t: t.size.turning_circle_in,
     "truck_front_overhang_in": lambda t: t.size.front_overhang_in,
     "truck_width_in": lambda t: t.size.width_in,
     "truck_front_tire_load_lb": lambda t: t.tires.front_each_lb,
@@ -41,6 +42,9 @@ HITCH_CELLS: dict[str, Callable[[Hitch], Cell]] = {
     "hitch_wd_gross_rating_lb": lambda h: h.distributing_gross_rating_lb,
     "hitch_wd_vertical_rating_lb": lambda h: h.distributing_vertical_rating_lb,
 }
+
+OF_HITCH = (*HITCH_CELLS, "hitch_present", "truck_tow_rating_lb", "weight_distribution", "front_restoration")
+"""Columns of the truck that depend on how the trailer couples."""
 
 
 def hitch_for(truck: Truck, coupling: Coupling) -> Hitch | None:

@@ -15,7 +15,7 @@ from rubrail.things.names import CODES
 from rubrail.things.rig_cargo import Arrangement, arrangements, item_columns, offsets_in, pieces_of
 from rubrail.things.rig_haul import haul_columns
 from rubrail.things.rig_trailer import trailer_columns
-from rubrail.things.rig_truck import truck_columns
+from rubrail.things.rig_truck import OF_HITCH, truck_columns
 from rubrail.things.trailer import Coupling, Trailer
 from rubrail.things.truck import Truck
 
@@ -84,7 +84,7 @@ def haul_before(*, haul: Haul, of_trailers: Columns, arranged: Sequence[Arrangem
     haul : Haul
         With its truck, cargo and limits resolved.
     of_trailers : Columns
-        As ``trailer_columns`` makes them.
+        As ``trailer_columns`` makes them; of a trailer whose kind of coupling is not known nothing of the hitch is.
     arranged : sequence of Arrangement
         Along the position axis.
 
@@ -97,10 +97,10 @@ def haul_before(*, haul: Haul, of_trailers: Columns, arranged: Sequence[Arrangem
         raise TypeError(f"haul {haul.id} names its truck by id; resolve it first")
     kind, size = (of_trailers[n][:, 0, 0] for n in ("coupling_kind", "coupler_ball_size_in"))
     # A yard has few couplings, and the truck is read once for each.
-    pairs, which = np.unique(np.stack([kind, np.nan_to_num(size)], axis=1), axis=0, return_inverse=True)
+    pairs, which = np.unique(np.nan_to_num([kind, size], nan=-1.0), axis=1, return_inverse=True)
     couplings = [
-        Coupling(kind=CODES["coupling_kind"][int(k)], ball_size_in=Value(float(s), "label") if s else None)
-        for k, s in pairs
+        Coupling(kind=CODES["coupling_kind"][max(int(k), 0)], ball_size_in=Value(float(s), "label") if s > 0 else None)
+        for k, s in pairs.T
     ]
     of_truck = truck_columns(
         haul.truck,
@@ -108,7 +108,11 @@ def haul_before(*, haul: Haul, of_trailers: Columns, arranged: Sequence[Arrangem
         weight_distribution=haul.weight_distribution,
         front_restoration=haul.front_restoration,
     )
-    return join(of_trailers, of_truck.take(which.reshape(-1)), haul_columns(haul), item_columns(haul, arranged))
+    of_truck = of_truck.take(which.reshape(-1))
+    if np.isnan(kind).any():
+        unknown = np.isnan(kind)[:, None, None]
+        of_truck = of_truck.with_values({n: np.where(unknown, np.nan, of_truck[n]) for n in OF_HITCH})
+    return join(of_trailers, of_truck, haul_columns(haul), item_columns(haul, arranged))
 
 
 __all__ = [
