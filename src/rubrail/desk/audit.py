@@ -105,7 +105,9 @@ def record(*, by: User | None, action: str, thing: Any, needs: str | None = None
     return row
 
 
-def record_all(*, by: User | None, action: str, things: Iterable[Any]) -> Sequence[Change]:
+def record_all(
+    *, by: User | None, action: str, things: Iterable[Any], batch: uuid.UUID | None = None
+) -> Sequence[Change]:
     """Add one row for an action on each of many things, all under one batch.
 
     Raises
@@ -113,7 +115,7 @@ def record_all(*, by: User | None, action: str, things: Iterable[Any]) -> Sequen
     UnknownActionError
         If the action is not declared.
     """
-    batch = uuid.uuid4()
+    batch = batch or uuid.uuid4()
     return Change.objects.bulk_create(
         [_action(by=by, action=action, thing=t, batch=batch) for t in things], batch_size=500
     )
@@ -137,27 +139,38 @@ def record_changes(*, by: User | None, thing: Any, deltas: Iterable[Delta]) -> S
     deltas : iterable of Delta
         What changed; fields whose words are the same are left out.
     """
-    kind, who, batch = kind_of(thing), _who(by), uuid.uuid4()
-    rows = []
-    for delta in deltas:
-        if delta.old != delta.new:
-            permission(delta.permission)
-            said = sentence(who=who, delta=delta, kind=kind, name=str(thing))
-            rows.append(
-                _row(
-                    by=by,
-                    thing=thing,
-                    action="changed",
-                    permission=delta.permission,
-                    sentence=said,
-                    batch=batch,
-                    field=delta.field,
-                    old=delta.old,
-                    new=delta.new,
-                )
-            )
+    return record_all_changes(by=by, changes=[(thing, deltas)])
+
+
+def record_all_changes(
+    *, by: User | None, changes: Iterable[tuple[Any, Iterable[Delta]]], batch: uuid.UUID | None = None
+) -> Sequence[Change]:
+    """Add one row for each field that changed of each of many things, all under one batch."""
+    batch = batch or uuid.uuid4()
+    rows = [
+        _changed(by=by, thing=thing, delta=delta, batch=batch)
+        for thing, deltas in changes
+        for delta in deltas
+        if delta.old != delta.new
+    ]
     with transaction.atomic():
-        return Change.objects.bulk_create(rows)
+        return Change.objects.bulk_create(rows, batch_size=500)
+
+
+def _changed(*, by: User | None, thing: Any, delta: Delta, batch: uuid.UUID) -> Change:
+    permission(delta.permission)
+    said = sentence(who=_who(by), delta=delta, kind=kind_of(thing), name=str(thing))
+    return _row(
+        by=by,
+        thing=thing,
+        action="changed",
+        permission=delta.permission,
+        sentence=said,
+        batch=batch,
+        field=delta.field,
+        old=delta.old,
+        new=delta.new,
+    )
 
 
 def _who(by: User | None) -> str:
