@@ -197,6 +197,7 @@ TRUCK = _columns(
         "rear axle to the rear end of the bed",
     ),
     ("hitch_to_cab_in", "truck.size.hitch_to_cab_in", "coupling point to the back of the cab"),
+    ("turning_circle_in", "truck.size.turning_circle_in", "least turning circle of the truck, curb to curb, across"),
     ("brake_controller_fitted", "truck.brake_controller", "1 where the truck has a trailer brake controller"),
     ("truck_plug", "truck.plug", "lighting and brake plug of the truck", "plug_kind"),
     ("hitch_present", "truck.hitch", "1 where the truck has a hitch of this trailer's kind"),

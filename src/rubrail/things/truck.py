@@ -41,6 +41,7 @@ class TruckSize(Part):
         Known, length(0, 150, "rear axle to the rear end of the bed, tailgate shut")
     ] = None
     hitch_to_cab_in: Annotated[Known, length(0, 200, "coupling point in the bed to the back of the cab")] = None
+    turning_circle_in: Annotated[Known, length(300, 1200, "least turning circle, curb to curb, across")] = None
 
 
 class TruckTires(Part):
