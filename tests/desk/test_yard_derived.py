@@ -180,8 +180,8 @@ def test_unchanged_form_of_a_unit_of_another_engine_is_no_change(make_unit, as_r
 def test_the_mark_is_of_everything_the_engine_is(tmp_path, monkeypatch):
     marks = set()
     for text in ("factor = 1\n", "factor = 2\n"):
-        for room in derived.ROOMS:
-            (tmp_path / room).mkdir(exist_ok=True)
+        for part in derived.PARTS:
+            (tmp_path / part).mkdir(parents=True, exist_ok=True)
         (tmp_path / "rules" / "tables").mkdir(exist_ok=True)
         (tmp_path / "rules" / "tables" / "one.toml").write_text(text, "utf-8")
         monkeypatch.setattr(derived, "files", lambda package: tmp_path)

@@ -1,4 +1,5 @@
-"""What the engine works out of a unit and the yard's list repeats: honest payload, complete or not, packed columns.
+"""What the engine works out of a unit and the yard's list repeats: honest payload, complete or not, packed columns,
+and the small drawing.
 
 Worked out for many units in one go, and again for all of them once the engine is another one: each unit carries the
 mark of the engine that wrote these columns, and a unit with another mark counts as having none.
@@ -19,12 +20,13 @@ from rubrail.answers.height import built_columns
 from rubrail.answers.payload import alone_best, unknown_alone
 from rubrail.checks import all as _every_check  # noqa: F401  fills the registry
 from rubrail.desk.models import Unit
+from rubrail.desk.thumbnails import drawn, pressed
 from rubrail.things import pack
 from rubrail.things.columns import Columns
 from rubrail.things.trailer import Trailer
 
-ROOMS = ("quantity", "things", "mechanics", "rules", "checks", "answers")
-COLUMNS = ("payload_lb", "complete", "packed", "derived_by")
+PARTS = ("quantity", "things", "mechanics", "rules", "checks", "answers", "sheets/drawing")
+COLUMNS = ("payload_lb", "complete", "packed", "thumbnail", "derived_by")
 """Columns of a unit that the engine writes."""
 AT_ONCE = 500
 """Units read into memory together."""
@@ -32,10 +34,12 @@ AT_ONCE = 500
 
 @cache
 def mark() -> str:
-    """Mark of the engine as it is installed: of every line of its code and every figure of its tables."""
+    """Mark of the engine as it is installed: of every line of its code and every figure of its tables, the drawing
+    of trailers included.
+    """
     seen = hashlib.sha256(str(pack.LAYOUT).encode())
-    for room in ROOMS:
-        todo = [files("rubrail") / room]
+    for part in PARTS:
+        todo = [files("rubrail").joinpath(*part.split("/"))]
         while todo:
             for entry in sorted(todo.pop().iterdir(), key=lambda e: e.name):
                 if entry.is_dir():
@@ -62,14 +66,20 @@ def derived(trailers: Sequence[Trailer]) -> list[dict[str, Any]]:
             "payload_lb": float(lb) if math.isfinite(lb) else None,
             "complete": bool(whole) and math.isfinite(lb),
             "packed": row,
+            "thumbnail": pressed(drawn(trailer)),
             "derived_by": mark(),
         }
-        for lb, whole, row in zip(best_lb, complete, pack.pack_rows(columns), strict=True)
+        for trailer, lb, whole, row in zip(trailers, best_lb, complete, pack.pack_rows(columns), strict=True)
     ]
 
 
-NOTHING = {"payload_lb": None, "complete": False, "packed": None}
+NOTHING = {"payload_lb": None, "complete": False, "packed": None, "thumbnail": None}
 """Of a unit whose content no longer reads."""
+
+
+def is_fresh(unit: Unit) -> bool:
+    """Whether this engine worked out what is stored with a unit."""
+    return unit.derived_by == mark()
 
 
 def columns_of(units: Iterable[Unit]) -> Columns:
@@ -86,7 +96,7 @@ def columns_of(units: Iterable[Unit]) -> Columns:
     units = list(units)
     if not units:
         raise ValueError("columns need at least one unit")
-    rows = {u.pk: bytes(u.packed) for u in units if u.packed is not None and u.derived_by == mark()}
+    rows = {u.pk: bytes(u.packed) for u in units if u.packed is not None and is_fresh(u)}
     stale = [u for u in units if u.pk not in rows]
     for start in range(0, len(stale), AT_ONCE):
         part = stale[start : start + AT_ONCE]

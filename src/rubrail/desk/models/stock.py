@@ -94,8 +94,9 @@ class Unit(Kept):
     packed = models.BinaryField(
         null=True, editable=False, help_text="the engine's columns of this trailer, as things.pack writes them"
     )
+    thumbnail = models.BinaryField(null=True, editable=False, help_text="the small side drawing, pressed")
     derived_by = models.CharField(
-        max_length=16, blank=True, editable=False, help_text="mark of the engine that wrote the three before"
+        max_length=16, blank=True, editable=False, help_text="mark of the engine that wrote the four before"
     )
 
     objects = UnitQuerySet.as_manager()
@@ -121,21 +122,26 @@ class Unit(Kept):
                 condition=models.Q(sold_for_usd__gte=0) | models.Q(sold_for_usd=None), name="sold_for_not_negative"
             ),
         )
-        indexes = tuple(
-            models.Index(fields=("status", name), name=f"yard_by_{short}")
-            for name, short in (
-                ("stock_number", "stock_number"),
-                ("coupling_kind", "coupling"),
-                ("deck_kind", "deck_kind"),
-                ("gvwr_lb", "gvwr"),
-                ("empty_weight_lb", "empty_weight"),
-                ("deck_length_in", "deck_length"),
-                ("deck_width_in", "deck_width"),
-                ("deck_height_in", "deck_height"),
-                ("payload_lb", "payload"),
-                ("price_usd", "price"),
-                ("arrived", "arrival"),
-            )
+        # The rows are long; all that the list is filtered and sorted by is read from this one index instead.
+        indexes = (
+            models.Index(
+                fields=(
+                    "status",
+                    "stock_number",
+                    "coupling_kind",
+                    "deck_kind",
+                    "gvwr_lb",
+                    "empty_weight_lb",
+                    "deck_length_in",
+                    "deck_width_in",
+                    "deck_height_in",
+                    "payload_lb",
+                    "complete",
+                    "price_usd",
+                    "arrived",
+                ),
+                name="yard_list",
+            ),
         )
 
     def __str__(self) -> str:
