@@ -176,7 +176,7 @@ def greatest_anywhere(fan: Fan, *, low_in: Array, high_in: Array) -> tuple[Array
 class Segment:
     """A stretch of places where one limit governs: ``weight = 1 / (inverse_at_zero + inverse_per_in * x)``.
 
-    also : titles of other limits that allow exactly as much all along it.
+    also : titles of other limits of the whole trailer that allow exactly as much all along it.
     """
 
     from_x_in: float
@@ -241,8 +241,9 @@ def _segment(fan: Fan, row: int, h: Array, k: Array, low: float, high: float) ->
 
     r = fan.rows[row]
     same = np.isclose(h, zero, rtol=1e-9, atol=0) & np.isclose(k, slope, rtol=1e-9, atol=1e-18)
-    also = dict.fromkeys(fan.rows[i].check.title for i in np.flatnonzero(same) if fan.rows[i].check != r.check)
-    return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), zero, slope, tuple(also))
+    others = (fan.rows[i] for i in np.flatnonzero(same) if i != row)
+    also = tuple(o.check.title for o in others if o.member is None)
+    return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), zero, slope, also)
 
 
 @dataclass(frozen=True, slots=True)
