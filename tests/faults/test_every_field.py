@@ -51,6 +51,10 @@ OWN = {("trailer", "tax"): {}, ("kit", "gear"): {"id": "g", "kind": "chain"}}
 """What a list needs in one kind of file where another kind has a list of the same name."""
 
 
+LISTED = ("axles_from_front_in", "wheel_radius_in")
+"""Fields that are lists of measures."""
+
+
 def read(kind: str, path: str, value: object) -> Thing:
     """A thing with one field set and nothing else."""
     table = {**BARE[kind]}
@@ -64,9 +68,10 @@ def read(kind: str, path: str, value: object) -> Thing:
         here = inner
     if path.startswith("pieces."):
         table["kind"] = "bulk"
-    here[last] = [value] if path.endswith("axles_from_front_in") else value
-    if path == "contact.axles_from_front_in":
+    here[last] = [value] if path.endswith(LISTED) else value
+    if path.startswith("contact.") and path.endswith(LISTED):
         here["kind"] = "wheels"
+        here.setdefault("axles_from_front_in", [40])
     return read_thing(KINDS[kind], table)
 
 
@@ -86,7 +91,7 @@ def told_of(kind: str, path: str, value: object) -> tuple[Fault, ...]:
 def name(path: str) -> str:
     """The field as a fault names it."""
     named = path.replace("[]", "[1]")
-    return named + "[1]" if path.endswith("axles_from_front_in") else named
+    return named + "[1]" if path.endswith(LISTED) else named
 
 
 @pytest.mark.parametrize(("kind", "field"), FIELDS, ids=IDS)

@@ -62,7 +62,7 @@ def test_a_measured_field_ends_in_its_unit(kind, field):
     assert field.measure.low < field.measure.high
 
 
-NO_FIELD = {"placement", "plan"}
+NO_FIELD = {"placement", "plan", "climb"}
 """Paths of columns that no file states."""
 
 

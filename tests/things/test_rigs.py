@@ -11,7 +11,7 @@ from rubrail.checks import all as _registered  # noqa: F401
 from rubrail.checks.registry import CHECKS, raw_inputs
 from rubrail.things.cargo import Cargo
 from rubrail.things.door import read_thing
-from rubrail.things.names import COLUMNS, ROAD
+from rubrail.things.names import ROAD
 from rubrail.things.rigs import (
     Arrangement,
     arrangements,
@@ -65,7 +65,7 @@ def test_values_tolerances_and_bases_lie_side_by_side():
 def test_absent_axles_are_zero_and_known():
     made = columns(trailer(), trailer(axle=[{"gawr_lb": 7_000}]))
     np.testing.assert_array_equal(made["axle_present"][..., 0, 0], [[1, 1], [1, 0]])
-    for name in (n for n, c in COLUMNS.items() if c.per == "axle"):
+    for name in (n for n, c in ROAD.items() if c.per == "axle"):
         assert made[name][1, 1, 0, 0] == 0, name
     assert math.isnan(made["axle_x_in"][0, 1, 0, 0])
 

@@ -73,6 +73,8 @@ SHORT = {
     "articulated": "bends in the middle",
     "contact.kind": "stands on",
     "contact.axles_from_front_in": "front to each axle or drum",
+    "contact.wheel_radius_in": "radius of each axle's wheels, or drum",
+    "contact.drive": "axles that drive",
     "contact.start_from_front_in": "front to where it begins to bear",
     "contact.length_in": "length that bears",
     "contact.outer_width_in": "width over wheels or tracks",

@@ -70,6 +70,15 @@ class Ramp(Part):
     weight_lb: Annotated[Known, weight(5, 2_000, "weight of one", "gear weight")] = None
     thickness_in: Annotated[Known, nominal("in", 0.25, 24, "depth of one, top to underside")] = None
     stands: Annotated[Flag | None, Field(description="legs under the rear of the trailer when loading")] = None
+    stand_gap_in: Annotated[
+        Known, height(0, 24, "ground to the foot of those legs, let down, trailer empty")
+    ] = None
+    section_modulus_in3: Annotated[
+        float | None, Field(gt=0, le=200, description="section modulus of one, cubic inches, if stated")
+    ] = None
+    yield_psi: Annotated[
+        Known, nominal("psi", 5_000, 120_000, "yield strength of what it is made of, where the maker states it")
+    ] = None
     deck_when_folded: Annotated[Flag, Field(description="folded, it may carry cargo as level deck")] = False
     assist: Annotated[
         Literal["none", "spring", "hydraulic", "torsion bar"] | None, Field(description="what helps lift it")

@@ -13,6 +13,7 @@ from rubrail.things.part import Contradiction, Flag, Line, Part, Text, Thing, Wh
 from rubrail.things.sense import cargo_contradictions
 
 Place = Annotated[Known, place(-20, 600, "front of the machine to the axle")]
+Radius = Annotated[Known, height(1, 60, "middle of the axle or drum to the ground, loaded")]
 
 
 class Contact(Part):
@@ -24,6 +25,12 @@ class Contact(Part):
     axles_from_front_in: Annotated[
         tuple[Place, ...], Field(max_length=6, description="front of the machine to each axle or drum, front first")
     ] = ()
+    wheel_radius_in: Annotated[
+        tuple[Radius, ...], Field(max_length=6, description="of each axle or drum, loaded, front first")
+    ] = ()
+    drive: Annotated[
+        Literal["all", "front", "rear"] | None, Field(description="which axles or drums drive; tracks always do")
+    ] = None
     start_from_front_in: Annotated[
         Known, place(-20, 600, "front of the machine to where the tracks or the flat begin to bear")
     ] = None

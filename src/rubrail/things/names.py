@@ -323,12 +323,84 @@ TIEDOWN = _columns(
     ("tiedown_far_z_in", "plan", "ground to its second anchor"),
 )
 
+LOADING = _columns(
+    "",
+    ("tail_kind", "trailer.deck.tail_kind", "how the rear of the deck lies", "tail_kind"),
+    ("tail_lowered_height_in", "trailer.deck.tail_lowered_height_in", "ground to the rear edge of a tail let down"),
+    ("tilt_length_in", "trailer.deck.tilt_length_in", "rear part of the level deck that tilts"),
+    ("tilt_angle_rad", "climb", "deck to ground when tilted"),
+    ("ramp_count", "trailer.ramp.count", "ramps that lead onto the deck; 0 for none"),
+    ("ramp_length_in", "trailer.ramp.length_in", "length of a ramp"),
+    ("ramp_width_in", "trailer.ramp.width_in", "width of a ramp"),
+    ("ramp_gap_in", "trailer.ramp.inner_gap_in", "clear gap between two ramps as set; 0 for one across the width"),
+    ("ramp_loose", "trailer.ramp.kind", "1 where ramps may be set at any distance from each other"),
+    ("ramp_rating_each_lb", "trailer.ramp.rating_each_lb", "load one ramp is rated for"),
+    ("ramp_rating_pair_lb", "trailer.ramp.rating_pair_lb", "load the pair of ramps is rated for"),
+    ("ramp_section_stated", "climb", "1 where the section and the steel of a ramp are stated"),
+    ("ramp_section_modulus_in3", "trailer.ramp.section_modulus_in3", "section modulus of one ramp"),
+    ("ramp_yield_psi", "trailer.ramp.yield_psi", "yield strength of what the ramp is made of"),
+    ("stands_fitted", "trailer.ramp.stands", "1 where legs stand under the rear when loading"),
+    ("stand_gap_in", "trailer.ramp.stand_gap_in", "ground to the foot of those legs, let down, trailer empty"),
+    ("jack_count", "trailer.jack.count", "jacks under the nose"),
+    ("jack_rating_lb", "trailer.jack.rating_lb", "load one jack holds"),
+)
+
+CLIMBER = _columns(
+    "",
+    ("machine_weight_lb", "cargo.weight_lb", "weight of the machine that climbs"),
+    ("machine_cg_in", "cargo.cg_from_front_in", "its trailing contact to its center of gravity"),
+    ("machine_cg_height_in", "cargo.cg_height_in", "its center of gravity above what it stands on"),
+    ("machine_lead_over_in", "cargo.length_in", "its leading contact to its leading end"),
+    ("machine_trail_over_in", "cargo.length_in", "its trailing contact to its trailing end"),
+    ("machine_tracked", "cargo.contact.kind", "1 on tracks, 0 on wheels or drums"),
+    ("machine_belly_in", "cargo.clearance.belly_in", "ground to its lowest point between the contacts"),
+    ("machine_lead_angle_rad", "climb", "steepest slope its leading end meets without touching"),
+    ("machine_trail_angle_rad", "climb", "steepest slope its trailing end leaves without touching"),
+    ("machine_slope_rad", "climb", "steepest slope its manual allows"),
+    ("machine_gauge_in", "climb", "middle of a tire or track out from the center line"),
+    ("machine_end_x_in", "placement", "coupling point to its trailing contact at its place"),
+)
+
+CONTACT = _columns(
+    "contact",
+    ("contact_present", "climb", "1 where the machine has this contact, the trailing one first"),
+    ("contact_at_in", "cargo.contact.axles_from_front_in", "trailing contact to this one"),
+    ("contact_radius_in", "cargo.contact.wheel_radius_in", "radius of its wheels; 0 for a track"),
+    ("contact_driven", "cargo.contact.drive", "1 where it drives"),
+)
+
+CLIMB = _columns(
+    "",
+    ("way_up", "climb", "1 where ramps, a lowering tail or a tilting deck lead onto the deck"),
+    ("climb_hitched", "climb", "1 hitched to the truck, 0 standing by itself"),
+    ("climb_chocked", "climb", "1 where the trailer's wheels are chocked"),
+    ("climb_slope_rad", "climb", "steepest slope the machine stands on"),
+    ("climb_crest_in", "climb", "how far the way rises into it between its contacts"),
+    ("climb_nose_rad", "climb", "steepest slope its leading end meets"),
+    ("climb_tail_rad", "climb", "steepest slope its trailing end meets"),
+    ("climb_grip", "climb", "friction it needs, as a share of what presses"),
+    ("surface_grip", "climb", "friction there is, as a share of what presses"),
+    ("climb_uphill_lb", "climb", "least that its uphill end carries"),
+    ("climb_ramp_lb", "climb", "most that stands on all ramps together"),
+    ("climb_ramp_moment_lb_in", "climb", "greatest bending of all ramps together"),
+    ("climb_coupler_least_lb", "climb", "least load on the coupler"),
+    ("climb_coupler_most_lb", "climb", "greatest load on the coupler, or on the jack under it"),
+    ("climb_truck_rear_alone_lb", "climb", "load on the truck's rear axle without the trailer"),
+    ("climb_truck_rear_lb", "climb", "least load on the truck's rear axle"),
+    ("climb_lifted", "climb", "1 where the truck's rear, or the unhitched nose, leaves the ground"),
+)
+
+CLIMB_AXLE = _columns("axle", ("climb_axle_lb", "climb", "greatest load on this axle while the machine climbs"))
+
 ROAD: dict[str, Column] = {**TRAILER, **AXLE, **TRUCK, **GEAR, **ITEM, **HAUL}
 """Columns every rig has, read from its files; those of other load cases are laid out by their own answers."""
-COLUMNS: dict[str, Column] = {**ROAD, **SECURED, **TIEDOWN}
+COLUMNS: dict[str, Column] = {
+    **ROAD, **SECURED, **TIEDOWN, **LOADING, **CLIMBER, **CONTACT, **CLIMB, **CLIMB_AXLE,
+}  # fmt: skip
 
 UNITS = {
     "_lb_per_in": "lb/in",
+    "_lb_in": "lb in",
     "_lb": "lb",
     "_in": "in",
     "_psi": "psi",

@@ -41,6 +41,7 @@ def trailer_contradictions(t: Trailer) -> Iterator[Contradiction]:
     )
     yield from _axles(t)
     yield from _deck(t)
+    yield from _ramps(t)
 
 
 def _axles(t: Trailer) -> Iterator[Contradiction]:
@@ -106,6 +107,16 @@ def _deck(t: Trailer) -> Iterator[Contradiction]:
             )
 
 
+def _ramps(t: Trailer) -> Iterator[Contradiction]:
+    for n, ramp in enumerate(t.ramp, 1):
+        yield from _order(
+            f"ramp[{n}].rating_each_lb", ramp.rating_each_lb, f"ramp[{n}].rating_pair_lb", ramp.rating_pair_lb, "lb"
+        )
+        if ramp.stand_gap_in is not None and not ramp.stands:
+            says = f"left out, because ramp[{n}].stands is not true"
+            yield f"ramp[{n}].stand_gap_in", ramp.stand_gap_in.number, says
+
+
 def truck_contradictions(t: Truck) -> Iterator[Contradiction]:
     """What cannot be true of one truck."""
     r, w = t.ratings, t.weights
@@ -159,6 +170,12 @@ def _contact(c: Cargo) -> Iterator[Contradiction]:
         if at and before and at.number <= before.number:
             yield name, at.number, f"more than the axle ahead of it ({before.number:,g} in): front first"
         before = at or before
+    axles, radii = len(contact.axles_from_front_in), len(contact.wheel_radius_in)
+    if radii and radii != axles:
+        says = f"one for each of the {axles} in contact.axles_from_front_in, or left out"
+        yield "contact.wheel_radius_in", radii, says
+    if contact.drive and contact.kind not in ("wheels", "drums"):
+        yield "contact.drive", contact.drive, f"left out, because contact.kind is {contact.kind}"
     if contact.kind in ("wheels", "drums") and contact.start_from_front_in:
         yield (
             "contact.start_from_front_in",
