@@ -17,6 +17,7 @@ from rubrail.desk.models import Haul, Photo, Unit, User
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
 EDIT = frozenset({"owner", "sales", "hand"})
+SELL = frozenset({"owner", "sales"})
 OWNER = frozenset({"owner"})
 NOBODY: frozenset[str] = frozenset()
 REFUSED = 403
@@ -46,6 +47,8 @@ TABLE = {
     "photo-change": Row(EDIT, post=True),
     "hauls": Row(ALL),
     "haul": Row(ALL),
+    "haul-new": Row(SELL),
+    "haul-edit": Row(SELL),
     "changes": Row(ALL),
     "people": Row(OWNER),
     "person": Row(OWNER),
@@ -73,6 +76,7 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
         "photo": [photo.pk, "small"],
         "photo-change": [photo.pk],
         "haul": [haul.pk],
+        "haul-edit": [haul.pk],
         "person": [people["viewer"].pk],
         "person-open": [people["viewer"].pk],
         "person-password": [people["viewer"].pk],

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rubrail.desk.spec_fields import SpecField, sections_of
-from rubrail.desk.stock import APART, leaves
+from rubrail.desk.stock import APART, leaves, say_leaf
+from rubrail.things.cargo import Cargo
+from rubrail.things.part import Thing
 from rubrail.things.trailer import Trailer
+from rubrail.things.truck import Truck
 
 IMPORTANT = (
     "ratings.gvwr_lb",
@@ -28,7 +31,10 @@ IMPORTANT = (
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line: ``number`` with ``unit``, ``basis`` and ``spread``, or plain ``words``; none of them is not known."""
+    """One line: ``number`` with ``unit``, ``basis`` and ``spread``, or plain ``words``; none of them is not known.
+
+    wanted : some limit cannot be judged as long as it is not known; remark : said beside the value.
+    """
 
     label: str
     says: str
@@ -37,6 +43,8 @@ class Fact:
     unit: str = ""
     basis: str = ""
     spread: float = 0.0
+    wanted: bool = False
+    remark: str = ""
 
     @property
     def known(self) -> bool:
@@ -65,13 +73,48 @@ TABLED = ("ramp", "anchor", "equipment")
 """Lists shown as a table of their own: many members, few fields."""
 
 
-def tables_of(spec: Mapping[str, Any]) -> list[FactTable]:
-    """The lists of a unit that are shown as tables; columns that no member fills are left out."""
+@dataclass(frozen=True, slots=True)
+class Told:
+    """How a kind of thing is told: what is left out, what is shown though unknown, which lists are tables."""
+
+    model: type[Thing]
+    own: frozenset[str]
+    important: tuple[str, ...]
+    tabled: tuple[str, ...] = ()
+
+
+UNIT = Told(Trailer, APART, IMPORTANT, TABLED)
+TRUCK = Told(
+    Truck,
+    frozenset({"schema", "id"}),
+    (
+        *("ratings.gvwr_lb", "ratings.gcwr_lb", "ratings.front_gawr_lb", "ratings.rear_gawr_lb"),
+        *("weights.front_axle_lb", "weights.rear_axle_lb", "size.wheelbase_in", "brake_controller", "plug"),
+        *(
+            "hitch.#.gross_rating_lb",
+            "hitch.#.vertical_rating_lb",
+            "hitch.#.height_in",
+            "hitch.#.ahead_of_rear_axle_in",
+        ),
+    ),
+    ("gear",),
+)
+PIECE = Told(
+    Cargo,
+    frozenset({"schema", "id"}),
+    ("cg_from_front_in", "contact.kind", "height_in"),
+    ("tie",),
+)
+
+
+def tables_of(spec: Mapping[str, Any], *, of: Told | None = None) -> list[FactTable]:
+    """The lists of a thing that are shown as tables; columns that no member fills are left out."""
+    of = of or UNIT
     known = dict(leaves(spec))
     tables = []
-    for section in sections_of(Trailer, own=APART):
-        members = len(spec.get(section.name, ())) if section.name in TABLED else 0
-        rows = [[_fact(f, known.get(f.path)) for f in section.member(n)] for n in range(members)]
+    for section in sections_of(of.model, own=of.own):
+        members = len(spec.get(section.name, ())) if section.name in of.tabled else 0
+        rows = [[fact_of(f, known.get(f.path)) for f in section.member(n)] for n in range(members)]
         filled = [n for n in range(len(section.fields)) if any(row[n].known for row in rows)]
         if rows and filled:
             heads = tuple(rows[0][n].label for n in filled)
@@ -79,21 +122,34 @@ def tables_of(spec: Mapping[str, Any]) -> list[FactTable]:
     return tables
 
 
-def facts_of(spec: Mapping[str, Any]) -> list[FactGroup]:
-    """What is known of a unit, and which important fields are not, by section; empty sections are left out."""
+def facts_of(
+    spec: Mapping[str, Any], *, of: Told | None = None, wanted: Collection[str] | None = None
+) -> list[FactGroup]:
+    """What is known of a thing, and which important fields are not, by section; empty sections are left out.
+
+    Parameters
+    ----------
+    spec : mapping
+        As stored.
+    of : Told, optional
+        A unit by default.
+    wanted : collection of str, optional
+        Paths of the important fields, where the engine was asked which they are.
+    """
+    of = of or UNIT
     known = dict(leaves(spec))
     groups = []
-    for section in sections_of(Trailer, own=APART):
-        if section.name in TABLED:
+    for section in sections_of(of.model, own=of.own):
+        if section.name in of.tabled:
             continue
         members = len(spec.get(section.name, ())) if section.many else 1
         for number in range(members):
             fields = section.member(number) if section.many else section.fields
             patterns = section.fields
             facts = [
-                _fact(field, known.get(field.path))
+                replace(fact_of(field, known.get(field.path)), wanted=field.path in (wanted or ()))
                 for field, pattern in zip(fields, patterns, strict=True)
-                if field.path in known or pattern.path in IMPORTANT
+                if field.path in known or (pattern.path in of.important if wanted is None else field.path in wanted)
             ]
             title = f"{section.one} {number + 1}" if section.many and members > 1 else section.title
             if facts:
@@ -101,7 +157,8 @@ def facts_of(spec: Mapping[str, Any]) -> list[FactGroup]:
     return groups
 
 
-def _fact(field: SpecField, value: Any) -> Fact:
+def fact_of(field: SpecField, value: Any) -> Fact:
+    """One line of a field's value, ``None`` for not known."""
     label = field.short[:1].upper() + field.short[1:]
     if isinstance(value, Mapping):
         return Fact(
@@ -114,4 +171,6 @@ def _fact(field: SpecField, value: Any) -> Fact:
         )
     if isinstance(value, bool):
         return Fact(label, field.says, words="yes" if value else "no")
+    if isinstance(value, list):
+        return Fact(label, field.says, words=say_leaf(field, value))
     return Fact(label, field.says, words="" if value is None else str(value))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from rubrail.desk.editing import Meanwhile
-from rubrail.desk.spec_fields import field_at
+from rubrail.desk.hauls import haul_field
+from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.desk.stock import LABELS
 from rubrail.things.trailer import Trailer
 
@@ -16,10 +18,20 @@ def notes_on(changes: Iterable[Meanwhile]) -> list[dict[str, Any]]:
     return [_note(change) for change in changes]
 
 
-def _note(change: Meanwhile) -> dict[str, Any]:
+def notes_on_haul(changes: Iterable[Meanwhile], spec: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """The same for a haul, whose page has names of its own for what the haul's table holds."""
+    return [_note(change, _haul_label(change.name.partition(":")[0], spec)) for change in changes]
+
+
+def _haul_label(name: str, spec: Mapping[str, Any]) -> SpecField | None:
+    path = re.sub(r"^piece\.(\d+)\.", r"cargo.\1.piece.", name)
+    return haul_field(path, spec)
+
+
+def _note(change: Meanwhile, field: SpecField | None = None) -> dict[str, Any]:
     path, _, part = change.name.partition(":")
-    field = field_at(Trailer, path)
-    label = LABELS.get(path) or (field.label if field else path)
+    field = field or field_at(Trailer, path)
+    label = field.label if field else LABELS.get(path) or path
     unit = f" {field.unit}" if field and field.unit and not part else ""
     return {
         "label": f"basis of the {label}" if part == "basis" else label,

@@ -199,6 +199,8 @@ def say_leaf(field: SpecField | None, value: Any) -> str:
         spread = value.get("plus_minus")
         more = f", ± {written(spread, unit)}" if spread else ""
         return f"{written(value['value'], unit)} ({value['basis']}{more})"
+    if isinstance(value, list):
+        return "; ".join(say_leaf(field, member) for member in value)
     return str(value)
 
 

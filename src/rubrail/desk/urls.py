@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from rubrail.desk.views import changes, design, errors, haul, people, photos, sign_in, unit, yard
+from rubrail.desk.views import changes, design, errors, haul, haul_edit, people, photos, sign_in, unit, yard
 
 
 class StockNumber:
@@ -35,7 +35,9 @@ urlpatterns = [
     path("photo/<int:pk>/<str:size>.jpg", photos.photo, name="photo"),
     path("photo/<int:pk>/", photos.photo_change, name="photo-change"),
     path("hauls/", haul.hauls, name="hauls"),
+    path("hauls/new/", haul_edit.haul_new, name="haul-new"),
     path("haul/<int:pk>/", haul.haul, name="haul"),
+    path("haul/<int:pk>/edit/", haul_edit.haul_edit, name="haul-edit"),
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

@@ -1,0 +1,173 @@
+"""The haul file's table of a page's texts, and the page's texts of a stored haul."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from rubrail.desk.bases import Base
+from rubrail.desk.quick import (
+    Plan,
+    is_typical,
+    limit_specs,
+    piece_specs,
+    shown,
+    truck_specs,
+    unlike_ids,
+    written_over,
+)
+from rubrail.quantity.parse import EXAMPLES, UnreadableError, parse_quantity
+
+PAYLOAD = "truck:payload"
+MORE_ABOARD = {"truck:cab": ("more in the cab", 0.4), "truck:bed": ("more in the bed", 1.0)}
+"""Extra weight aboard by field: its words, and its place as a share of the wheelbase behind the front axle."""
+PLACE_SPREAD_IN = 12.0
+FLAGS = {"yes": True, "no": False}
+
+
+@dataclass
+class Built:
+    """A haul file's table, and what the page must know to put faults beside its fields.
+
+    faults : field to sentence, for what only the page asks; hitches : file's number of each hitch by the page's.
+    """
+
+    table: dict[str, Any]
+    faults: dict[str, str] = field(default_factory=dict)
+    hitches: list[int] = field(default_factory=list)
+
+
+def texts_of(spec: Mapping[str, Any], plan: Plan) -> dict[str, str]:
+    """A stored haul as the page writes it."""
+    texts = shown(plan.truck, truck_specs(plan.truck), "truck.") | shown(plan.limits, limit_specs(), "limits.")
+    for n, (load, base) in enumerate(zip(spec.get("cargo", ()), plan.pieces, strict=True)):
+        texts |= shown(base, piece_specs(base, n), f"piece.{n}.")
+        texts |= {f"piece.{n}:count": str(load.get("count", 1)), f"piece.{n}:facing": load.get("facing", "either")}
+    for name in ("use", "license_held", "notes"):
+        texts[name] = spec.get(name, "")
+    for name in ("interstate", "weight_distribution"):
+        texts[name] = {True: "yes", False: "no"}.get(spec.get(name), "")
+    texts["roads"] = "; ".join(spec.get("roads", ()))
+    if "front_restoration" in spec:
+        texts["front_restoration"] = f"{spec['front_restoration']['value']:g}"
+    return {name: text for name, text in texts.items() if text}
+
+
+def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any]) -> Built:
+    """The haul file's table that the page's texts stand for.
+
+    Parameters
+    ----------
+    texts : mapping
+        Field to text, for the bases of ``plan``.
+    plan : Plan
+        What truck, pieces and limits begin from.
+    stored : mapping
+        The haul as it is stored; empty for a new one.
+    """
+    built = Built({k: v for k, v in stored.items() if k in ("id", "gap_in", "roads")})
+    table = built.table
+    table.setdefault("id", "haul")
+    if texts.get("title"):
+        table["title"] = texts["title"]
+    table["truck"] = _truck(texts, plan.truck, built)
+    table["cargo"] = _cargo(texts, plan.pieces)
+    table["limits"] = _limits(texts, plan.limits)
+    for name in ("use", "license_held", "notes"):
+        if texts.get(name):
+            table[name] = texts[name]
+    for name in ("interstate", "weight_distribution"):
+        if texts.get(name) in FLAGS:
+            table[name] = FLAGS[texts[name]]
+    if texts.get("front_restoration"):
+        table["front_restoration"] = {"value": texts["front_restoration"], "basis": "estimated"}
+    table["roads"] = [road.strip() for road in texts.get("roads", "").split(";") if road.strip()]
+    return built
+
+
+def _truck(texts: Mapping[str, str], base: Base, built: Built) -> dict[str, Any]:
+    truck = written_over(base, truck_specs(base), texts)
+    truck.setdefault("id", "truck")
+    built.hitches = [n for n, _ in enumerate(truck.get("hitch", ())) if texts.get(f"truck.hitch.{n}:has")]
+    if truck.get("hitch"):
+        kept = [truck["hitch"][n] for n in built.hitches]
+        # No hitch ticked says that nobody looked, not that there is none.
+        truck.update(hitch=kept) if kept else truck.pop("hitch")
+    _empty_by_placard(truck, texts, built)
+    _more_aboard(truck, texts)
+    return truck
+
+
+def _empty_by_placard(truck: dict[str, Any], texts: Mapping[str, str], built: Built) -> None:
+    """Empty axle weights from the placard's load, where nobody weighed the axles.
+
+    The placard of tires and loading states GVWR less the weight the truck left the factory with; how that weight
+    divides among the axles is taken from the class.
+    """
+    text = texts.get(PAYLOAD, "")
+    if not text:
+        return
+    try:
+        load = parse_quantity(text, "lb")
+    except UnreadableError as reason:
+        built.faults[PAYLOAD] = f'Must be a weight such as {EXAMPLES["weight"]}, not "{text[:40]}". It {reason}.'
+        return
+    rating, weights = truck.get("ratings", {}).get("gvwr_lb"), truck.get("weights", {})
+    names = ("front_axle_lb", "rear_axle_lb")
+    if rating is None or is_typical(rating):
+        built.faults[PAYLOAD] = "Needs the GVWR from the same door frame beside it."
+        return
+    if not all(name in weights for name in names):
+        built.faults[PAYLOAD] = "Needs a class to say how the weight divides among the axles, or the axle weights."
+        return
+    if not all(is_typical(weights[name]) for name in names):
+        built.faults[PAYLOAD] = "Must be left out where the axle weights are known: they say it better."
+        return
+    try:
+        empty = parse_quantity(str(rating["value"]), "lb") - load
+    except UnreadableError:
+        return
+    parts = [float(weights[name]["value"]) for name in names]
+    if empty <= 0:
+        built.faults[PAYLOAD] = "Must be less than the GVWR."
+        return
+    for name, part in zip(names, parts, strict=True):
+        weights[name] = {"value": round(empty * part / sum(parts)), "basis": "estimated"}
+
+
+def _more_aboard(truck: dict[str, Any], texts: Mapping[str, str]) -> None:
+    for name, (says, share) in MORE_ABOARD.items():
+        if not texts.get(name):
+            continue
+        member: dict[str, Any] = {"says": says, "weight_lb": {"value": texts[name], "basis": "estimated"}}
+        wheelbase = truck.get("size", {}).get("wheelbase_in")
+        if wheelbase is not None:
+            try:
+                place = round(share * parse_quantity(str(wheelbase["value"]), "in"))
+            except UnreadableError:
+                place = None
+            if place is not None:
+                member["behind_front_axle_in"] = {
+                    "value": place, "basis": "estimated", "plus_minus": PLACE_SPREAD_IN
+                }  # fmt: skip
+        truck["gear"] = [*truck.get("gear", ()), member]
+
+
+def _cargo(texts: Mapping[str, str], bases: tuple[Base, ...]) -> list[dict[str, Any]]:
+    pieces = [written_over(base, piece_specs(base, n), texts) for n, base in enumerate(bases)]
+    ids = unlike_ids([str(p.get("id", f"piece-{n}")) for n, p in enumerate(pieces, 1)])
+    loads = []
+    for n, (piece, name) in enumerate(zip(pieces, ids, strict=True)):
+        count = texts.get(f"piece.{n}:count", "") or "1"
+        load = {"piece": piece | {"id": name}, "count": int(count) if count.isdecimal() else count}
+        facing = texts.get(f"piece.{n}:facing", "")
+        loads.append(load | ({"facing": facing} if facing else {}))
+    return loads
+
+
+def _limits(texts: Mapping[str, str], base: Base) -> dict[str, Any]:
+    limits = written_over(base, limit_specs(), texts)
+    given = {name.removeprefix("limits.") for name in limit_specs() if texts.get(name)}
+    limits["no_limit"] = [name for name in limits.get("no_limit", ()) if name not in given]
+    return limits

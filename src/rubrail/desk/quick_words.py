@@ -1,0 +1,66 @@
+"""Words of the page a haul is entered on: how a buyer and a salesperson name the fields, and where to read them."""
+
+from __future__ import annotations
+
+HITCH_WORDS = {
+    "ball": "Ball on the receiver",
+    "gooseneck": "Gooseneck ball in the bed",
+    "kingpin": "Fifth-wheel plate",
+    "pintle": "Pintle hook",
+}
+LICENSES = (
+    ("", "not known"),
+    ("regular", "regular license"),
+    ("C", "commercial, group C"),
+    ("B", "commercial, group B"),
+    ("A", "commercial, group A"),
+)
+LABELS: dict[str, tuple[str, str]] = {
+    "ratings.gvwr_lb": ("GVWR", "White label in the driver's door frame."),
+    "ratings.front_gawr_lb": ("Front GAWR", "Same label."),
+    "ratings.rear_gawr_lb": ("Rear GAWR", "Same label."),
+    "ratings.gcwr_lb": ("GCWR", "Towing pages of the truck's manual."),
+    "ratings.label_gcwr_lb": ("GCWR on the label", "0 where the door label prints none."),
+    "brake_controller": ("Trailer brake controller", ""),
+    "plug": ("Plug for the trailer", ""),
+    "registered_lb": ("Registered weight with trailer", "On the registration."),
+    "truck:payload": (
+        "People and cargo, on the placard",
+        "Placard of tires and loading in the door frame; stands in for the axle weights.",
+    ),
+    "weights.front_axle_lb": ("Front axle, empty", "Scale ticket, fueled, nobody in it."),
+    "weights.rear_axle_lb": ("Rear axle, empty", "Same ticket."),
+    "truck:cab": ("More people or things in the cab", "Beyond those above."),
+    "truck:bed": ("More in the bed", "Tools, tank, chains."),
+    "title": ("Called", ""),
+    "size.wheelbase_in": ("Wheelbase", ""),
+    "size.bed_rail_height_in": ("Bed rail height", "Ground to the top of the rail, empty."),
+    "tires.rear_each_lb": ("Each rear tire carries", "On the sidewall; the dual figure on duals."),
+    "tires.front_each_lb": ("Each front tire carries", "On the sidewall."),
+    "hitch.ball_size_in": ("Ball", ""),
+    "hitch.gross_rating_lb": ("Rated gross", ""),
+    "hitch.vertical_rating_lb": ("Rated load on it", ""),
+    "hitch.height_in": ("Height of it", "Ground to the top of the ball or plate, loaded to tow."),
+    "hitch.distributing_gross_rating_lb": ("Rated gross, distributing", "With a weight-distributing hitch."),
+    "hitch.distributing_vertical_rating_lb": ("Rated load on it, distributing", ""),
+    "tow_ratings.ball_lb": ("Maker's trailer rating", "Towing pages of the truck's manual."),
+    "tow_ratings.gooseneck_lb": ("Maker's trailer rating", "Towing pages of the truck's manual."),
+    "tow_ratings.kingpin_lb": ("Maker's trailer rating", "Towing pages of the truck's manual."),
+    "tow_ratings.pintle_lb": ("Maker's trailer rating", "Towing pages of the truck's manual."),
+    "weight_lb": ("Weight", "With all that travels on it."),
+    "attachments": ("Attachments in that weight", "Bucket, forks, cab"),
+    "cg_from_front_in": ("Front to center of gravity", ""),
+    "pieces.count": ("Pieces in the block", ""),
+    "pieces.weight_lb": ("Weight of one", ""),
+    "pieces.length_in": ("Length of one", ""),
+    "pieces.width_in": ("Width of one", ""),
+    "pieces.height_in": ("Height of one", ""),
+    "pieces.abreast": ("Side by side", ""),
+    "pieces.layers": ("Full layers", ""),
+    "pieces.on_top": ("On the top layer", ""),
+    "height_in": ("Height as carried", ""),
+    "length_in": ("Length as carried", ""),
+    "width_in": ("Width as carried", ""),
+    "contact.kind": ("Stands on", ""),
+}
+"""Label and, where it helps, where to read it, by the field's path in its own file."""
