@@ -9,6 +9,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any
 
 from rubrail.desk.lists.columns import ListColumn, measure_at
@@ -118,6 +119,7 @@ def text_of(cell: Cell) -> str:
     return f"{cell}"
 
 
+@lru_cache(maxsize=50_000)
 def read_plain(column: ListColumn, text: str, how: How) -> Any:
     """What the cell of a field without basis stands for, as the trailer file writes it.
 
@@ -168,6 +170,7 @@ def pointed(text: str, how: How) -> str:
     return text.replace(".", "").replace(",", ".") if how.comma else text
 
 
+@lru_cache(maxsize=50_000)
 def read_number(text: str, unit: str, how: How) -> float | str | None:
     """The number of a measured cell in the field's ``unit``; ``None`` takes it away, text is what cannot be read.
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from rubrail.desk.lists.workbook import rows_of_workbook
 from rubrail.desk.lists.writing import unguard
 
-MOST_BYTES = 12 * 1024 * 1024
+MOST_BYTES = 24 * 1024 * 1024
 MOST_ROWS = 20_000
 MOST_COLUMNS = 600
 LONGEST_CELL = 5_000
