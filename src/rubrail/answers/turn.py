@@ -44,7 +44,8 @@ class Turn:
     """One rig in one corner.
 
     spare_in, worst_spare_in : room to the nearest edge at the place where it has most, and with every tolerance
-    against it; negative where it does not fit. exit_needed_in : width of the lane out at which it just fits.
+    against it; negative where it does not fit. exit_needed_in : width of the lane out at which it just fits, ``inf``
+    where no width is enough.
     radius_in : radius of the front axle's center that fits best; least_radius_in : the truck's least.
     inside_in : how far inside the front axle's path the trailer's axles run; swept_in : widest band it sweeps.
     sizes : width, height, length and overhang as loaded, against the road's limits.

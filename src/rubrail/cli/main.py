@@ -19,6 +19,7 @@ from rubrail.cli import (
     rules,
     schema,
     serve,
+    turn,
     weigh,
     why,
 )
@@ -41,6 +42,7 @@ COMMANDS = {
     "match": (match.command, "Which units of a yard carry a haul, best first."),
     "weigh": (weigh.command, "One haul on one trailer: every limit, what governs, what to change."),
     "place": (place.command, "Where the cargo must stand, and how far it may slide."),
+    "turn": (turn.command, "A rig through the corner of two lanes."),
     "compare": (compare.command, "Two to six units on the same rows."),
     "envelope": (envelope.command, "How much a trailer carries, by where the load sits."),
     "decode": (decode.command, "A unit's numbers taken apart: advertised, label, axles, payloads."),

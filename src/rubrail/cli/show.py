@@ -33,15 +33,25 @@ def limits(screen: Screen, weighing: Weighing, *, all_of_them: bool) -> None:
         alike = _alike(lines)
         shown = alike if all_of_them else _worth_showing(alike)
         screen.heading(head)
-        screen.table(
-            ("", "left", 11), ("", "wrap"), ("is", "right", 9), ("may be", "right", 9), ("to spare", "right", 9),
-            ("", "right", 5),
-            rows=[_row(screen, some, governs=some[0] is weighing.governing) for some in shown],
-        )  # fmt: skip
+        _table(screen, [_row(screen, some, governs=some[0] is weighing.governing) for some in shown])
         left = sum(map(len, alike)) - sum(map(len, shown))
         if left:
             word = "are not reached" if kind in TOLD_KINDS else "hold"
             screen.text(f"{left} more {word}, with more to spare (--all shows them).", style="dim")
+
+
+def limit_rows(screen: Screen, head: str, lines: Sequence[Line]) -> None:
+    """Some limits under a heading of their own."""
+    screen.heading(head)
+    _table(screen, [_row(screen, [line], governs=False) for line in lines])
+
+
+def _table(screen: Screen, rows: list[tuple]) -> None:
+    screen.table(
+        ("", "left", 11), ("", "wrap"), ("is", "right", 9), ("may be", "right", 9), ("to spare", "right", 9),
+        ("", "right", 5),
+        rows=rows,
+    )  # fmt: skip
 
 
 def _alike(lines: list[Line]) -> list[list[Line]]:

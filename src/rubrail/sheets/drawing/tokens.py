@@ -117,6 +117,8 @@ PENS = {
     "depends-line": Pen("depends", BOLD),
     "over": Pen("over", THIN, "over-tint"),
     "unknown": Pen("unknown", THIN),
+    "swept": Pen(None, FINE, "accent-tint"),
+    "road": Pen(None, FINE, "shade"),
 }
 
 
