@@ -2,7 +2,21 @@
 
 from django.urls import path, register_converter
 
-from rubrail.desk.views import changes, design, errors, haul, haul_edit, people, photos, sign_in, unit, yard
+from rubrail.desk.views import (
+    board,
+    changes,
+    compare,
+    design,
+    errors,
+    haul,
+    haul_edit,
+    people,
+    photos,
+    rig,
+    sign_in,
+    unit,
+    yard,
+)
 
 
 class StockNumber:
@@ -38,6 +52,13 @@ urlpatterns = [
     path("hauls/new/", haul_edit.haul_new, name="haul-new"),
     path("haul/<int:pk>/", haul.haul, name="haul"),
     path("haul/<int:pk>/edit/", haul_edit.haul_edit, name="haul-edit"),
+    path("haul/<int:pk>/on/<stock:stock_number>/", rig.rig, name="rig"),
+    path("haul/<int:pk>/on/<stock:stock_number>/check/", rig.rig_check, name="rig-check"),
+    path("haul/<int:pk>/on/<stock:stock_number>/place/", rig.rig_place, name="rig-place"),
+    path("haul/<int:pk>/on/<stock:stock_number>/why/<slug:check>/", rig.rig_why, name="rig-why"),
+    path("haul/<int:pk>/on/<stock:stock_number>/remedies/", rig.rig_remedies, name="rig-remedies"),
+    path("haul/<int:pk>/board/", board.board, name="board"),
+    path("haul/<int:pk>/compare/", compare.compare, name="compare"),
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

@@ -1,0 +1,64 @@
+"""What the bench's page carries for its script: coefficients, words, shapes and the best place, as one attribute."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from django.utils.safestring import SafeString, mark_safe
+
+from rubrail.answers.affine import Affine, Steady
+from rubrail.answers.affine_read import plain
+from rubrail.checks.verdict import NOT_APPLICABLE
+from rubrail.desk.rig_drawings import geometry
+from rubrail.desk.rig_loads import Watched
+from rubrail.desk.rig_reckon import Reckoned
+from rubrail.desk.rig_rows import words_of_rows
+from rubrail.sheets.drawing.rig import Rig
+from rubrail.sheets.sentences import rig_phrase
+
+
+def bench_data(
+    it: Reckoned, table: Affine, rig: Rig, loads: Sequence[Watched], *, origin_in: float, metric: bool
+) -> dict[str, Any]:
+    """Everything the script needs.
+
+    Parameters
+    ----------
+    table : Affine
+        Coefficients about the placement shown.
+    rig : Rig
+        As drawn.
+    origin_in : float
+        Where places are measured from, behind the coupling point. [in]
+    """
+    data = plain(table)
+    codes = it.judgement.codes[:, 0, 0]
+    kept = [n for n, r in enumerate(table.rows) if not isinstance(r, Steady) or codes[n] != NOT_APPLICABLE]
+    words = words_of_rows(it, kept, metric=metric)
+    # Rows keep their number in the list of all, which is what the page's lines go by.
+    rows = [{**data["rows"][n], "n": n, **words[n]} for n in kept]
+    place = {n: i for i, n in enumerate(kept)}
+    best = it.best.placement if it.best else None
+    watching = [(w, [place[n] for n in w.rows if n in place]) for w in loads]
+    return {
+        **data,
+        "rows": rows,
+        "fronts": list(it.placement.front_x_in),
+        "names": [s.name for s in it.stands],
+        "facing": list(it.placement.facing),
+        "best": {"x": [round(x, 3) for x in best.front_x_in], "facing": list(best.facing)} if best else None,
+        "watched": [{"place": w.place, "load": w.load, "rows": of_it} for w, of_it in watching],
+        "carries": rig_phrase(it.weighing, "carries"),
+        "refused": rig_phrase(it.weighing, "does not carry"),
+        "origin_in": origin_in,
+        "metric": metric,
+        **geometry(rig),
+    }
+
+
+def as_attribute(data: dict[str, Any]) -> SafeString:
+    """Data as the text between the single quotes of an attribute."""
+    text = json.dumps(data, separators=(",", ":"), allow_nan=False)
+    return mark_safe(text.replace("&", "&amp;").replace("'", "&#39;").replace("<", "&lt;"))
