@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from rubrail.answers.decode import Decoding, figures
 from rubrail.answers.envelope import Envelope, envelope_of, fan_of
+from rubrail.answers.gaps import Gap, gaps_of
 from rubrail.answers.height import built_columns
-from rubrail.answers.unknowns import Unknown, unknowns_of
 from rubrail.things.columns import Columns
 from rubrail.things.trailer import Trailer
 
@@ -17,13 +17,13 @@ class Reading:
     """One trailer, whatever pulls it.
 
     decoding : its numbers taken apart; envelope : the most it carries by where the load balances, ``None`` where the
-    place of its deck is not known; unknowns : what to measure, what matters most first; columns : what all of it was
+    place of its deck is not known; gaps : what to measure, what matters most first; columns : what all of it was
     read from.
     """
 
     decoding: Decoding
     envelope: Envelope | None
-    unknowns: tuple[Unknown, ...]
+    gaps: tuple[Gap, ...]
     columns: Columns
 
 
@@ -37,4 +37,4 @@ def read_unit(trailer: Trailer) -> Reading:
         envelope = None
     parts = figures(columns, with_truck=False, fan=fan)
     decoding = Decoding(trailer.id, trailer.title or trailer.id, "", parts)
-    return Reading(decoding, envelope, unknowns_of(columns), columns)
+    return Reading(decoding, envelope, gaps_of(columns), columns)

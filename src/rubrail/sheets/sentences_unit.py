@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rubrail.answers.decode import Decoding
     from rubrail.answers.differs import Difference, Trait
     from rubrail.answers.envelope import Segment
-    from rubrail.answers.unknowns import Unknown
+    from rubrail.answers.gaps import Gap
 
 GEAR_WORDS = {"axles": "axle ratings", "tires": "tires", "wheels": "wheels"}
 FEET_FROM_IN = 120.0
@@ -79,36 +79,36 @@ def difference_sentence(told: Difference, *, metric: bool = False) -> str:
     return f"{usual} is usual, the middle of {told.others} others; {alike}"
 
 
-def to_measure(unknown: Unknown) -> str:
+def to_measure(gap: Gap) -> str:
     """What to go and find out, and how: ``Measure with a tape: ground to the top of the deck, trailer level``."""
-    how = found_out(Need(unknown.name, "", unknown.says, math.nan, 0.0, ""))
-    says = unknown.says
+    how = found_out(Need(gap.name, "", gap.says, math.nan, 0.0, ""))
+    says = gap.says
     if says.startswith(FLAG):
         return f"Look whether {says.removeprefix(FLAG)}"
     verb = "Find out" if not how else "Weigh" if "scale" in how else "Measure" if "with" in how else "Read"
-    axles = together([f"axle {m + 1}" for m in unknown.members])
+    axles = together([f"axle {m + 1}" for m in gap.members])
     what = f"{says}, {axles}" if axles else says
     how = f"what is {how}" if how.startswith("stamped") else how
     return f"{verb} {how}: {what}" if how else f"{verb}: {what}"
 
 
-def why_measure(unknown: Unknown) -> str:
+def why_measure(gap: Gap) -> str:
     """What nobody can say as long as it is not known."""
-    deciding = [b.title for b in unknown.limits if b.kind in VERDICT_KINDS]
-    others = [b.title for b in unknown.limits if b.kind not in VERDICT_KINDS]
+    deciding = [b.title for b in gap.limits if b.kind in VERDICT_KINDS]
+    others = [b.title for b in gap.limits if b.kind not in VERDICT_KINDS]
     named = deciding or others
-    more = len(unknown.limits) - len(named[:AT_MOST])
+    more = len(gap.limits) - len(named[:AT_MOST])
     limits = listed([*named[:AT_MOST], *([f"{more} more"] if more else [])])
-    if unknown.payload and limits:
+    if gap.payload and limits:
         return f"Without it nobody can say what the trailer carries; not to be judged: {limits}."
-    if unknown.payload:
+    if gap.payload:
         return "Without it nobody can say what the trailer carries."
     return f"Without it not to be judged: {limits}."
 
 
-def measure_first(unknowns: tuple[Unknown, ...]) -> str:
+def measure_first(gaps: tuple[Gap, ...]) -> str:
     """One sentence where what it carries cannot be told."""
-    first = next((u for u in unknowns if u.payload), None)
+    first = next((u for u in gaps if u.payload), None)
     if first is None:
         return "What it carries is not known."
     return f"What it carries is not known yet. First: {begin(to_measure(first))}."

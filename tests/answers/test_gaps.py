@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from rubrail.answers.gaps import gaps_of
 from rubrail.answers.payload import alone_best
-from rubrail.answers.unknowns import unknowns_of
 from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
 from rubrail.checks.registry import CHECKS, raw_inputs
 from rubrail.checks.rows import rows_of
@@ -26,7 +26,7 @@ def without(*names: str) -> Columns:
 
 def test_nothing_is_missing_of_a_trailer_that_is_known_through():
     # Underside and swing of a neck are not known of it, and a trailer on a ball coupler has no neck.
-    assert unknowns_of(columns()) == ()
+    assert gaps_of(columns()) == ()
 
 
 @pytest.mark.parametrize("name", OWN)
@@ -34,7 +34,7 @@ def test_each_input_taken_away_is_found_with_all_that_the_rig_then_cannot_tell(n
     rig = without(name)
     rows = rows_of(rig)
     blind = {rows.rows[i].check.id for i in np.flatnonzero(np.isnan(rows.margin).any(axis=(1, 2)))}
-    found = {u.name: u for u in unknowns_of(rig)}
+    found = {u.name: u for u in gaps_of(rig)}
     if not blind:
         return
     assert set(found) == {name}
@@ -45,7 +45,7 @@ def test_each_input_taken_away_is_found_with_all_that_the_rig_then_cannot_tell(n
 
 
 def test_what_stops_the_payload_stands_first_then_what_stops_more():
-    found = unknowns_of(without("lamps_complete", "trailer_empty_coupler_lb", "coupler_vertical_rating_lb"))
+    found = gaps_of(without("lamps_complete", "trailer_empty_coupler_lb", "coupler_vertical_rating_lb"))
     # By the checks themselves: the empty coupler load enters every balance, the rating of the coupler one check,
     # the lamps one that no payload hangs on.
     assert [u.name for u in found] == ["trailer_empty_coupler_lb", "coupler_vertical_rating_lb", "lamps_complete"]
@@ -58,12 +58,12 @@ def test_only_the_axle_whose_rating_is_missing_is_named():
     rig = columns()
     gawr = np.array(rig["axle_gawr_lb"])
     gawr[1] = np.nan
-    (found,) = unknowns_of(rig.with_values({"axle_gawr_lb": gawr}))
+    (found,) = gaps_of(rig.with_values({"axle_gawr_lb": gawr}))
     assert (found.name, found.members) == ("axle_gawr_lb", (1,))
 
 
 def test_a_trailer_of_which_nobody_knows_anything_asks_for_each_input_by_itself():
     bare = Columns({"axle_present": np.ones((2, 1, 1, 1)), "coupling_kind": np.zeros((1, 1, 1))})
-    found = {u.name for u in unknowns_of(bare)}
+    found = {u.name for u in gaps_of(bare)}
     assert {"trailer_gvwr_lb", "axle_gawr_lb", "trailer_empty_weight_lb", "deck_front_x_in"} <= found
     assert not {"neck_swing_in", "trailer_advertised_lb", "price_usd"} & found, "no limit hangs on these"
