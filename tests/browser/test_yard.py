@@ -29,7 +29,7 @@ def test_finding_by_words_changes_the_list_alone(desk: Running, as_role: Callabl
     expect(page.locator("#said")).to_have_text("3 units")
     assert all("SH-15" in number for number in numbers(page))
     assert page.evaluate("window.stays"), "the page was not loaded again"
-    assert page.url.endswith("words=tilt&status=")
+    assert page.url.endswith("yard/?words=tilt")
     page.reload()
     assert len(numbers(page)) == 3, "the address brings back the same list"
     page.get_by_label("Words").fill("")

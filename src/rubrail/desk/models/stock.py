@@ -31,6 +31,8 @@ class Status(models.TextChoices):
 
 ON_THE_LOT = (Status.HERE, Status.HELD, Status.EXPECTED)
 """What the yard page shows unless asked for more."""
+GONE = (Status.SOLD, Status.RETIRED)
+"""No longer here: its days stop counting."""
 
 
 class UnitQuerySet(models.QuerySet):
@@ -162,11 +164,17 @@ class Unit(Kept):
         """What is left at the asking price; nothing where price or cost is not known."""
         return None if self.price_usd is None or self.cost_usd is None else self.price_usd - self.cost_usd
 
+    @property
+    def is_gone(self) -> bool:
+        """Whether it was sold or retired."""
+        return self.status in GONE
+
     def days_here(self, *, today: date) -> int | None:
-        """Days since it came, or nothing where it has not come or nobody wrote down when."""
-        if self.arrived is None or self.arrived > today:
+        """Days since it came, until it went; nothing where it has not come or nobody wrote down when."""
+        until = min(today, self.status_since) if self.is_gone and self.status_since else today
+        if self.arrived is None or self.arrived > until:
             return None
-        return (today - self.arrived).days
+        return (until - self.arrived).days
 
 
 def photo_place(photo: Photo, name: str) -> str:

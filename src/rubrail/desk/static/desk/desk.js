@@ -55,6 +55,11 @@
     if (told) say(told.dataset.says);
   });
 
+  // What only folds a part of a form open asks the desk for nothing.
+  document.addEventListener("change", (event) => {
+    if (event.target.matches("[data-quiet]")) event.stopPropagation();
+  }, true);
+
   // The yard's far corner has bad reception: say so instead of doing nothing.
   const lost = () => {
     const box = document.getElementById("lost");
