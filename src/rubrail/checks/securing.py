@@ -105,11 +105,12 @@ def ends_and_sides(
     vehicle = tiedown.vehicle_rule_applies(weight_lb=secured_weight_lb, is_vehicle=secured_is_vehicle)
     x, y = np.asarray(tiedown_point_x_in, float), np.asarray(tiedown_anchor_y_in, float)
     holds, path = np.asarray(tiedown_holds, float), np.asarray(tiedown_path, float)
-    known = 0.0 * (x + y + path + holds + secured_cg_x_in)
+    known = 0.0 * (x + y + path + secured_cg_x_in)
 
     def fewest(place):
-        mine = of_present(present=tiedown_present, value=np.where(holds == PIECE, place, 0.0) + known)
-        return mine.sum(axis=0)
+        # Where an accessory is tied says nothing of the piece, known or not.
+        mine = np.where(holds == PIECE, place + known, 0.0 * holds)
+        return of_present(present=tiedown_present, value=mine).sum(axis=0)
 
     sides = [x < secured_cg_x_in, x >= secured_cg_x_in, (y < 0) | (path == OVER), (y > 0) | (path == OVER)]
     least = np.minimum.reduce([fewest(s) for s in sides])

@@ -71,8 +71,10 @@ def pulls(
     about = np.asarray(about_in, float)
     other = np.where(kind == OVER, across(point), point)
     first, second = _unit(point, anchor), _unit(other, far)
-    one = np.concatenate([first, np.cross(point - about, first)], axis=-1)
-    two = np.concatenate([second, np.cross(other - about, second)], axis=-1)
+    one, two = (
+        np.concatenate(np.broadcast_arrays(force, np.cross(place - about, force)), axis=-1)
+        for force, place in ((first, point), (second, other))
+    )
     return np.where(kind == DIRECT, one, one + two)
 
 

@@ -151,5 +151,5 @@ def held(
         worth = -np.asarray(solution.row_dual, float) / weight_lb
         worth[3:] /= _ARM_IN
         value = np.asarray(solution.col_value, float)
-        out.append(Held(max(float(value[0]), 0.0), worth, value[1 : 1 + ties] * weight_lb))
+        out.append(Held(max(float(value[0]), 0.0) + 0.0, worth, value[1 : 1 + ties] * weight_lb))
     return out
