@@ -4,15 +4,15 @@ not settled by what was read and are marked *ask* in the table."""
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rubrail.quantity.money import cents
 from rubrail.rules.tables import figure, table
 
 UNTAXED_TO_LB = figure("excise", "untaxed_to_lb")
-CENT = Decimal("0.01")
 
 
 def _exact(key: str) -> Decimal:
@@ -128,7 +128,7 @@ def excise_tax_usd(
     weight = _amount(weight_lb, name="weight_lb", unit="lb")
     if free_as or weight <= _exact("untaxed_to_lb"):
         return Decimal("0.00")
-    return max(_cents(price * _rate() - credit), Decimal("0.00"))
+    return max(cents(price * _rate() - credit), Decimal("0.00"))
 
 
 def accessory_tax_usd(
@@ -155,7 +155,7 @@ def accessory_tax_usd(
     late = _amount(months_after_first_use, name="months_after_first_use", unit="months") > _exact("accessory_months")
     if replacement or not taxed_trailer or late or total <= _exact("accessory_free_to_usd"):
         return Decimal("0.00")
-    return _cents(total * _rate())
+    return cents(total * _rate())
 
 
 def resale_tax_usd(*, months_after_first_sale: float, price_usd: Decimal, tax_already_paid_usd: Decimal) -> Decimal:
@@ -177,7 +177,7 @@ def resale_tax_usd(*, months_after_first_sale: float, price_usd: Decimal, tax_al
     paid = _amount(tax_already_paid_usd, name="tax_already_paid_usd", unit="USD")
     if months >= _exact("resale_months"):
         return Decimal("0.00")
-    return max(_cents(price * _rate() - paid), Decimal("0.00"))
+    return max(cents(price * _rate() - paid), Decimal("0.00"))
 
 
 def rebate_overpayment_usd(*, rebate_usd: Decimal) -> Decimal:
@@ -187,7 +187,7 @@ def rebate_overpayment_usd(*, rebate_usd: Decimal) -> Decimal:
     ----------
     USC-26-4221
     """
-    return _cents(_amount(rebate_usd, name="rebate_usd", unit="USD") * _rate())
+    return cents(_amount(rebate_usd, name="rebate_usd", unit="USD") * _rate())
 
 
 def maker_direct_base_usd(*, price_usd: Decimal) -> Decimal:
@@ -198,15 +198,11 @@ def maker_direct_base_usd(*, price_usd: Decimal) -> Decimal:
     USC-26-4052, IRS-PUB-510
     """
     price = _amount(price_usd, name="price_usd", unit="USD")
-    return _cents(price * (1 + _exact("maker_direct_markup_percent") / 100))
+    return cents(price * (1 + _exact("maker_direct_markup_percent") / 100))
 
 
 def _rate() -> Decimal:
     return _exact("rate_percent") / 100
-
-
-def _cents(amount: Decimal) -> Decimal:
-    return amount.quantize(CENT, ROUND_HALF_UP)
 
 
 def _amount(value: Decimal | float, *, name: str, unit: str) -> Decimal:
