@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from uuid import uuid4
 
 import pytest
 from django.core.files.base import ContentFile
@@ -49,6 +50,11 @@ TABLE = {
     "haul": Row(ALL),
     "haul-new": Row(SELL),
     "haul-edit": Row(SELL),
+    "yard-export": Row(ALL),
+    "yard-import": Row(EDIT),
+    "yard-import-columns": Row(EDIT),
+    "yard-import-preview": Row(EDIT),
+    "yard-import-drop": Row(EDIT, post=True),
     "changes": Row(ALL),
     "people": Row(OWNER),
     "person": Row(OWNER),
@@ -75,6 +81,9 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
         "photos-add": [unit.stock_number],
         "photo": [photo.pk, "small"],
         "photo-change": [photo.pk],
+        "yard-import-columns": [uuid4()],
+        "yard-import-preview": [uuid4()],
+        "yard-import-drop": [uuid4()],
         "haul": [haul.pk],
         "haul-edit": [haul.pk],
         "person": [people["viewer"].pk],

@@ -38,8 +38,18 @@ HAUL_PAGES = (
     "climb",
     "tie-down",
 )
+YARD_PAGES = (
+    "unit",
+    "unit-new",
+    "unit-edit",
+    "photo",
+    "yard-export",
+    "yard-import",
+    "yard-import-columns",
+    "yard-import-preview",
+)
 PLACES = (
-    Place("Yard", "yard", "yard.see", ("unit", "unit-new", "unit-edit", "photo")),
+    Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Changes", "changes", "changes.see"),
     Place("People", "people", "people.manage", ("person", "person-new")),

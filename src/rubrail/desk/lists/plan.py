@@ -91,8 +91,8 @@ class Plan:
 
 def stored_units() -> dict[str, Unit]:
     """Every unit of the yard by its stock number in small letters, read at once."""
-    # The packed row is large, and nothing here looks at it.
-    return {unit.stock_number.lower(): unit for unit in Unit.objects.defer("packed").order_by("pk")}
+    # What the engine packs of a unit is large, and nothing here looks at it.
+    return {unit.stock_number.lower(): unit for unit in Unit.objects.defer("packed", "thumbnail").order_by("pk")}
 
 
 def plan_of(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -12,12 +12,11 @@ from django.utils import timezone
 
 from rubrail.desk.audit import Delta, record_all, record_all_changes
 from rubrail.desk.editing import StaleError
-from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Outcome, Plan
+from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
 from rubrail.desk.stock import deltas_between, take_all_apart
 
 AT_ONCE = 200
-KEPT_AS_THEY_ARE = ("id", "created", "created_by")
 
 
 class FaultyError(ValueError):
@@ -34,6 +33,13 @@ class Taken:
 
     new: int
     changed: int
+
+    @property
+    def said(self) -> str:
+        """In words."""
+        new = f"{self.new:,} {'unit is' if self.new == 1 else 'units are'} new" if self.new else ""
+        changed = f"{self.changed:,} {'unit is' if self.changed == 1 else 'units are'} changed" if self.changed else ""
+        return ", ".join(filter(None, (new, changed)))
 
 
 def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
@@ -59,66 +65,68 @@ def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
     """
     if plan.of(FAULTY):
         raise FaultyError
-    new, changed = plan.of(NEW), plan.of(CHANGED)
-    # The engine's part takes longest and needs no lock, so it comes before the transaction.
-    columns = take_all_apart([o.trailer for o in (*new, *changed)])
-    added = [Unit(created_by=by, **c) for c in columns[: len(new)]]
-    deltas = [
-        [d for d in deltas_between(o.unit, c) if d.old != d.new]
-        for o, c in zip(changed, columns[len(new) :], strict=True)
-    ]
-    for outcome, values in zip(changed, columns[len(new) :], strict=True):
-        for name, value in values.items():
-            setattr(outcome.unit, name, value)
-        outcome.unit.version += 1
+    ready = _ready(plan, by)
     try:
-        return _written(incoming, plan, new, added, changed, deltas, by)
+        with transaction.atomic():
+            if not Incoming.objects.select_for_update().filter(pk=incoming.pk).exists():
+                raise GoneError
+            _refuse_if_moved(plan)
+            batch = uuid.uuid4()
+            record_all(by=by, action="loaded", things=_add(ready.added), batch=batch)
+            _change([unit for unit, _ in ready.changed], ready.columns)
+            record_all_changes(by=by, changes=ready.changed, batch=batch)
+            Incoming.objects.filter(pk=incoming.pk).delete()
     except IntegrityError:
         # On a database that lets others write meanwhile, somebody may have taken a number after we looked.
         raise StaleError from None
+    return Taken(len(ready.added), len(ready.changed))
 
 
-def _written(
-    incoming: Incoming,
-    plan: Plan,
-    new: Sequence[Outcome],
-    added: Sequence[Unit],
-    changed: Sequence[Outcome],
-    deltas: Sequence[Sequence[Delta]],
-    by: User,
-) -> Taken:
-    with transaction.atomic():
-        if not Incoming.objects.select_for_update().filter(pk=incoming.pk).exists():
-            raise GoneError
-        _refuse_if_moved(plan, new)
-        batch = uuid.uuid4()
-        added = Unit.objects.bulk_create(added, batch_size=AT_ONCE)
-        _write([o.unit for o in changed])
-        record_all(by=by, action="loaded", things=added, batch=batch)
-        told = [(o.unit, d) for o, d in zip(changed, deltas, strict=True)]
-        record_all_changes(by=by, changes=told, batch=batch)
-        Incoming.objects.filter(pk=incoming.pk).delete()
-    return Taken(len(added), len(changed))
+@dataclass(frozen=True, slots=True)
+class _Ready:
+    """Units as they will be stored, the changed ones with what changes, and the columns that are written."""
+
+    added: list[Unit]
+    changed: list[tuple[Unit, list[Delta]]]
+    columns: Collection[str]
 
 
-def _refuse_if_moved(plan: Plan, new: Sequence[Outcome]) -> None:
+def _ready(plan: Plan, by: User) -> _Ready:
+    """Everything that needs no lock; the engine's part takes longest."""
+    new, changed = plan.of(NEW), plan.of(CHANGED)
+    columns = take_all_apart([o.trailer for o in (*new, *changed)])
+    added = [Unit(created_by=by, **values) for values in columns[: len(new)]]
+    told = []
+    for outcome, values in zip(changed, columns[len(new) :], strict=True):
+        unit = outcome.unit
+        told.append((unit, [d for d in deltas_between(unit, values) if d.old != d.new]))
+        for name, value in values.items():
+            setattr(unit, name, value)
+        unit.version += 1
+    return _Ready(added, told, columns[0].keys() if columns else ())
+
+
+def _refuse_if_moved(plan: Plan) -> None:
     """Stop if any unit of the list has another version by now, or a new one's number is taken; holds the rows."""
     now = Unit.objects.select_for_update().order_by("pk").values_list("stock_number", "version")
     versions = {number.lower(): version for number, version in now}
     if any(versions.get(number) != version for number, version in plan.seen.items()):
         raise StaleError
-    if any(outcome.stock_number.lower() in versions for outcome in new):
+    if any(outcome.stock_number.lower() in versions for outcome in plan.of(NEW)):
         raise StaleError
 
 
-def _write(units: Sequence[Unit]) -> None:
+def _add(units: Sequence[Unit]) -> list[Unit]:
+    return Unit.objects.bulk_create(units, batch_size=AT_ONCE)
+
+
+def _change(units: Sequence[Unit], columns: Collection[str]) -> None:
     """Write changed units in few statements; they are there, so each insertion becomes a change."""
-    if not units:
-        return
-    names = [f.name for f in Unit._meta.concrete_fields if f.name not in KEPT_AS_THEY_ARE]
-    Unit.objects.bulk_create(
-        units, batch_size=AT_ONCE, update_conflicts=True, unique_fields=["id"], update_fields=names
-    )
+    if units:
+        fields = [*columns, "version", "updated"]
+        Unit.objects.bulk_create(
+            units, batch_size=AT_ONCE, update_conflicts=True, unique_fields=["id"], update_fields=fields
+        )
 
 
 def let_go_expired(now: datetime | None = None) -> int:
