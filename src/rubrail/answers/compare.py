@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rubrail.answers.payload import alone_best, by_label, with_truck_best
+from rubrail.answers.payload import alone_best, by_label, with_truck_at, with_truck_best
 from rubrail.answers.place import best_place
 from rubrail.answers.report import Weighing
 from rubrail.answers.rig import rigs
@@ -116,6 +116,15 @@ def _payload(of: Callable[[Columns], tuple]) -> Reader:
     return read
 
 
+def _here(w: Weighing, e: Evaluation, t: Trailer) -> float:
+    """What the rig would carry with its cargo balanced where it is."""
+    weight = sum(p.weight_lb for p in w.pieces)
+    if not weight > 0:
+        return np.nan
+    x = sum(p.weight_lb * p.cg_x_in for p in w.pieces) / weight
+    return float(with_truck_at(e.columns, np.array([x]))[0])
+
+
 def _governing(w: Weighing, e: Evaluation, t: Trailer) -> str:
     return w.governing.title if w.governing else "none"
 
@@ -146,6 +155,7 @@ ROWS: tuple[tuple, ...] = (
     ("payload-label", "payload by label", "lb", "more", _payload(by_label)),
     ("payload-alone", "payload of the trailer alone, best place", "lb", "more", _payload(alone_best)),
     ("payload-truck", "payload behind this truck, best place", "lb", "more", _payload(with_truck_best)),
+    ("payload-here", "payload behind this truck, balanced where the cargo is", "lb", "more", _here),
     ("coupler", "coupler load", "lb", "", _quantity("coupler_load_lb")),
     ("share", "coupler load as a share of the loaded trailer", "%", "", _share),
     ("truck-rear", "truck rear axle load", "lb", "less", _quantity("truck_rear_load_lb")),

@@ -112,6 +112,19 @@ def with_truck_best(columns: Columns) -> tuple[Array, Array]:
     return best, x
 
 
+def with_truck_at(columns: Columns, x_in: Array) -> Array:
+    """Payload over every rating and law of the rig with the load balanced at a place, shape ``(unit,)``. [lb]
+
+    Parameters
+    ----------
+    x_in : array
+        Behind the coupling point, shape ``(unit,)``. [in]
+    """
+    fan = fan_of(columns, trailer_only=False)
+    best, _ = greatest_at(fan, x_in[:, None])
+    return _unless_unknown(fan, np.where(np.isnan(x_in), np.nan, best[:, 0]))
+
+
 def _anywhere(fan: Fan, low: Array, high: Array) -> tuple[Array, Array]:
     unknown = np.isnan(low + high)
     x, best = greatest_anywhere(fan, low_in=np.where(unknown, 0.0, low), high_in=np.where(unknown, 0.0, high))

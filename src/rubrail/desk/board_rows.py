@@ -1,0 +1,132 @@
+"""The units of one page of a match, in words and drawn: made from their entries for the few that are looked at."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+from django.utils.safestring import SafeString, mark_safe
+
+from rubrail.answers.board import Candidate, Tally, candidates
+from rubrail.answers.rig import Placement, rigs
+from rubrail.checks.verdict import WORDS
+from rubrail.desk.board import Entries
+from rubrail.desk.models import Unit
+from rubrail.desk.shelf import Shelf
+from rubrail.desk.stock import readable
+from rubrail.sheets.drawing import Placed, Rig
+from rubrail.sheets.drawing.cargo_outline import CargoOutline, cargo_outline
+from rubrail.sheets.drawing.rig_small import rig_small
+from rubrail.sheets.sentences_words import begin
+from rubrail.sheets.sentences_yard import candidate_reason
+from rubrail.things.haul import Haul as HaulThing
+from rubrail.things.rigs import pieces_of
+from rubrail.things.trailer import Trailer
+
+WIDTH_PX, LONGEST_IN = 232.0, 700.0
+"""All drawings of a board share one scale; only a rig beyond 58 ft 4 in is drawn smaller than the others."""
+UNREAD = "What is stored of it no longer reads: open it and save it again"
+
+_drawings: Shelf[str] = Shelf(2048)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    """One unit as the page shows it; its numbers are those of ``candidate``.
+
+    reason : what decides, in one line
+    """
+
+    unit: Unit
+    candidate: Candidate
+    reason: str
+    unbeaten: bool
+    drawing: SafeString
+
+
+def look_at(
+    thing: HaulThing, entries: Entries, page: Entries, *, mark: str, metric: bool
+) -> tuple[Tally, list[BoardRow]]:
+    """A whole match in short, and the units of one page of it.
+
+    Parameters
+    ----------
+    thing : things.haul.Haul
+        The haul.
+    entries : array of ENTRY
+        The whole match, best first.
+    page : array of ENTRY
+        What the page shows, in its order.
+    mark : str
+        Of the match; drawings are kept by it.
+    metric : bool
+        Kilograms and meters.
+    """
+    looked = {int(e["unit"]): e for e in (*entries[:1], *page)}
+    units = Unit.objects.in_bulk(list(looked))
+    # A unit deleted since the match was read is left out.
+    trailers = {n: readable(units[n]) for n in looked if n in units}
+    found = _candidates(thing, {n: t for n, t in trailers.items() if t}, looked)
+    found |= {n: _unread(units[n], looked[n]) for n, t in trailers.items() if not t}
+    counts = tuple((word, int((entries["verdict"] == code).sum())) for code, word in enumerate(WORDS))
+    best = found.get(int(entries["unit"][0])) if len(entries) else None
+    tally = Tally(thing.title or thing.id, thing.truck.title or thing.truck.id, tuple(c for c in counts if c[1]), best)
+    outlines = [cargo_outline(p) for p in pieces_of(thing)]
+    rows = []
+    for number in (int(n) for n in page["unit"] if int(n) in found):
+        unit, trailer, candidate = units[number], trailers[number], found[number]
+        drawn = partial(_drawn, thing, trailer, candidate, outlines)
+        rows.append(
+            BoardRow(
+                unit,
+                candidate,
+                begin(candidate_reason(candidate, metric=metric)) if trailer else UNREAD,
+                bool(looked[number]["unbeaten"]),
+                mark_safe(_drawings.get((mark, unit.pk, unit.version), drawn) if trailer else ""),
+            )
+        )
+    return tally, rows
+
+
+def _candidates(thing: HaulThing, trailers: dict[int, Trailer], entries: dict[int, np.void]) -> dict[int, Candidate]:
+    """Units at their places, by number."""
+    if not trailers:
+        return {}
+    laid = rigs(haul=thing, trailers=tuple(trailers.values()))
+    arrangement = np.array([entries[n]["arrangement"] for n in trailers], np.intp)
+    shift = np.array([entries[n]["shift_in"] for n in trailers], float)
+    return dict(zip(trailers, candidates(laid, arrangement=arrangement, shift_in=shift), strict=True))
+
+
+def _unread(unit: Unit, entry: np.void) -> Candidate:
+    """A unit whose content no longer reads: nothing about it is known."""
+    nothing = math.nan
+    return Candidate(
+        trailer=unit.stock_number,
+        title=unit.says,
+        verdict=WORDS[entry["verdict"]],
+        governing=None,
+        against=(),
+        share=nothing,
+        placement=Placement((), ()),
+        front_from_deck_in=nothing,
+        price_usd=unit.price_usd,
+        empty_weight_lb=nothing,
+        deck_height_in=nothing,
+        coupler_load_lb=nothing,
+        unbeaten=False,
+    )
+
+
+def _drawn(thing: HaulThing, trailer: Trailer, candidate: Candidate, outlines: Sequence[CargoOutline]) -> str:
+    """The rig as placed."""
+    at = candidate.placement
+    cargo = [
+        Placed(outline, x, way == "rear-first")
+        for outline, x, way in zip(outlines, at.front_x_in, at.facing, strict=True)
+    ]
+    rig = Rig(trailer=trailer, truck=thing.truck, cargo=cargo)
+    return rig_small(rig, width_px=WIDTH_PX, longest_in=LONGEST_IN, highest_in=0.0)
