@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import json
 import sys
+import tomllib
+from decimal import Decimal
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -21,8 +23,10 @@ def documents() -> dict[str, str]:
     from rubrail.cli.limits_page import limits_page
     from rubrail.cli.shapes import ANSWERS, answer_schema
     from rubrail.cli.told import VERSION
+    from rubrail.sheets.pricing_page import pricing_page
 
-    out = {"docs/limits.md": limits_page(), "docs/json.md": json_page()}
+    cases = tomllib.loads((ROOT / "tests/answers/pricing_cases.toml").read_text("utf-8"), parse_float=Decimal)["case"]
+    out = {"docs/limits.md": limits_page(), "docs/json.md": json_page(), "docs/pricing.md": pricing_page(cases)}
     for answer in ANSWERS:
         text = json.dumps(answer_schema(answer), indent=1, ensure_ascii=False) + "\n"
         out[f"docs/schemas/answers/{answer}-{VERSION}.json"] = text
