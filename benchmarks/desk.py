@@ -101,12 +101,13 @@ def yard_pages(times: int) -> None:
             answer = client.get(address.format(page=draw.randrange(2, 150)))
             assert answer.status_code == 200, answer.status_code
 
-        with CaptureQueriesContext(connection) as queries:
+        with CaptureQueriesContext(connection) as asked:
             first = seconds(opened)
+            queries = len(asked)
         took = sorted(seconds(opened) for _ in range(times))
         print(
             f"yard, {says:28} median {1e3 * statistics.median(took):6.1f} ms, 95th percentile "
-            f"{1e3 * took[int(0.95 * (times - 1))]:6.1f} ms, first {1e3 * first:6.1f} ms, {len(queries)} queries"
+            f"{1e3 * took[int(0.95 * (times - 1))]:6.1f} ms, first {1e3 * first:6.1f} ms, {queries} queries"
         )
 
 

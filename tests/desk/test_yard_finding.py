@@ -234,15 +234,15 @@ def test_as_many_queries_for_a_hundred_as_for_one(make_unit, as_role, query: str
     for number in (1, 100):
         for extra in range(Unit.objects.count(), number):
             make_unit(f"Q-{extra}")
-        # Session, person, counts by status, then: the page's rows; or what is found and the page's rows.
-        with django_assert_num_queries(5 if query else 4):
+        # Session, person, counts by status, what is found, the page's rows.
+        with django_assert_num_queries(5):
             assert client.get(reverse("yard") + query).status_code == 200
 
 
 def test_the_list_reads_no_unit_whole(make_unit, as_role, django_assert_num_queries):
     make_unit("T-1")
     client = as_role("viewer")
-    with django_assert_num_queries(4) as queries:
+    with django_assert_num_queries(5) as queries:
         client.get(reverse("yard"))
     asked = queries.captured_queries[-1]["sql"]
     assert '"thumbnail"' in asked
@@ -256,6 +256,6 @@ def test_drawings_of_another_engine_are_drawn_again_with_one_query(make_unit, as
     fresh = as_role("viewer").get(reverse("yard")).content
     Unit.objects.update(derived_by="", thumbnail=None)
     client = as_role("viewer")
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(6):
         again = client.get(reverse("yard")).content
     assert again.count(b"<svg") == fresh.count(b"<svg")

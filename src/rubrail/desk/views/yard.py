@@ -101,17 +101,19 @@ def yard(request: HttpRequest) -> HttpResponse:
 
 def _page(request: HttpRequest, wanted: Wanted, by_status: dict[str, int]) -> tuple[Page, int]:
     """The page asked for, and how many units may fit but that a number asked for is not known of them."""
-    number = request.GET.get("page")
-    listed = Unit.objects.only(*SHOWN)
-    if not wanted.narrows:
-        units = wanted.of_status(listed).order_by(*wanted.order())
-        return Counted(units, count=_among(wanted, by_status)).get_page(number), 0
-    found = wanted.found()
-    keys = [pk for pk, known in found if known or wanted.unknown]
-    page = Counted(keys, count=len(keys)).get_page(number)
-    by_key = listed.in_bulk(page.object_list)
-    page.object_list = [by_key[pk] for pk in page.object_list if pk in by_key]
-    return page, sum(not known for _, known in found)
+    may_fit = 0
+    if wanted.narrows:
+        found = wanted.found()
+        keys = [pk for pk, known in found if known or wanted.unknown]
+        may_fit, count = sum(not known for _, known in found), len(keys)
+    else:
+        keys = wanted.of_status(Unit.objects).order_by(*wanted.order()).values_list("pk", flat=True)
+        count = _among(wanted, by_status)
+    page = Counted(keys, count=count).get_page(request.GET.get("page"))
+    # Keys are found and sorted in the index; only the rows of this page are read from the table.
+    rows = Unit.objects.only(*SHOWN).in_bulk(list(page.object_list))
+    page.object_list = [rows[pk] for pk in page.object_list if pk in rows]
+    return page, may_fit
 
 
 def _among(wanted: Wanted, by_status: dict[str, int]) -> int:
