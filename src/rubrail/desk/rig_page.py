@@ -54,6 +54,7 @@ def bench(it: Reckoned, table: Affine, *, thing: Haul, deck_front_in: float | No
         "stands": [_stand(n, s, it, origin=origin, metric=metric) for n, s in enumerate(it.stands)],
         "from_deck": deck_front_in is not None,
         "length_unit": "mm" if metric else "in",
+        "nudge": 10 if metric else 1,
         "loads": [_load(w, metric=metric) for w in loads],
         "governing": governing,
         "groups": groups,

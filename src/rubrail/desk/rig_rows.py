@@ -12,7 +12,7 @@ from rubrail.answers.affine import Affine, Steady
 from rubrail.answers.lines import member_name
 from rubrail.answers.report import Line
 from rubrail.checks.rows import TOLD_KINDS, VERDICT_KINDS
-from rubrail.checks.verdict import DUTY_WORDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
+from rubrail.checks.verdict import CLEAR, DEPENDS, DUTY_WORDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
 from rubrail.desk.rig_reckon import Reckoned
 from rubrail.desk.templatetags.numbers import apart
 from rubrail.sheets.sentences import by_name, weighing_sentence
@@ -27,7 +27,7 @@ GROUPS = {
     "truck": "Truck",
     "deck": "On the deck",
     "road": "On the road",
-    "papers": "Papers, told beside the verdict where they are duties",
+    "papers": "Papers, duties and taxes",
 }
 MARKS = {"clear": "clear", "depends": "depends", "over": "over", "not known": "unknown"}
 
@@ -35,6 +35,7 @@ MARKS = {"clear": "clear", "depends": "depends", "over": "over", "not known": "u
 @dataclass(frozen=True, slots=True)
 class PageRow:
     """One limit. index : its row in the coefficients; hidden : it does not apply just now, but may;
+    plain : there are no amounts to compare, so no bar;
     member : which axle or piece, counted from 0."""
 
     index: int
@@ -49,6 +50,7 @@ class PageRow:
     low: float
     high: float
     hidden: bool
+    plain: bool
     member: int | str
 
     @property
@@ -72,9 +74,12 @@ class PageGroup:
 
     @property
     def word(self) -> str:
-        """The worst verdict among those that enter one."""
-        entering = [r.line.verdict for r in self.rows if not r.hidden and r.line.kind not in TOLD_KINDS]
-        return min(entering, key=WORDS.index, default="")
+        """What these rows alone make of the rig, by the rule of the whole; ``""`` where none enters a verdict."""
+        shown = [(r.line.kind, WORDS.index(r.line.verdict)) for r in self.rows if not r.hidden and r.mark]
+        must = [code for kind, code in shown if kind in VERDICT_KINDS]
+        advised = [DEPENDS for kind, code in shown if kind == "guidance" and code <= NOT_KNOWN]
+        entering = [*must, *advised] or [CLEAR for kind, _ in shown if kind == "guidance"]
+        return WORDS[min(entering)] if entering else ""
 
 
 def lines_by_row(it: Reckoned) -> list[Line]:
@@ -137,7 +142,7 @@ def page_row(index: int, line: Line, it: Reckoned, *, hidden: bool, metric: bool
         line=line,
         name=begin(name_of(line, it)),
         kind=KIND_WORDS[line.kind],
-        mark=MARKS.get(line.verdict, ""),
+        mark="" if line.kind in TOLD_KINDS else MARKS.get(line.verdict, ""),
         demand=apart("" if plain or hidden else amount(line.demand, line.unit, metric=metric)),
         limit=apart("" if plain or hidden else amount(line.limit, line.unit, metric=metric)),
         left=left_of(line, metric=metric),
@@ -145,6 +150,7 @@ def page_row(index: int, line: Line, it: Reckoned, *, hidden: bool, metric: bool
         low=line.demand - doubt,
         high=line.demand + doubt,
         hidden=hidden,
+        plain=plain or not math.isfinite(line.demand + line.limit),
         member="" if (member := it.judgement.rows.rows[index].member) is None else member,
     )
 

@@ -180,7 +180,7 @@ def _finite(value: float) -> float | None:
 
 
 def _in_time(person: int) -> bool:
-    key = f"rig-check {person} {timezone.now():%H%M}"
+    key = f"rig-check-{person}-{timezone.now():%H%M}"
     cache.add(key, 0, timeout=120)
     return cache.incr(key) <= CHECKS_A_MINUTE
 

@@ -80,7 +80,7 @@
       element.hidden = gone;
       if (gone) return;
       const word = bench.WORDS[now.code], plain = bench.yesOrNo(row, now);
-      if (!told) setMark(element.querySelector(".line__mark svg") ?? this.addMark(element), word);
+      if (!told) setMark(element.querySelector("[data-mark] svg") ?? this.addMark(element), word);
       setNumber(element.querySelector(".line__demand"), plain ? "" : bench.amount(now.demand, row.unit, metric));
       setNumber(element.querySelector(".line__limit"), plain ? "" : bench.amount(now.limit, row.unit, metric));
       element.querySelector("[data-left]").textContent = bench.left(row, now, metric);
@@ -97,7 +97,7 @@
       const use = document.createElementNS("http://www.w3.org/2000/svg", "use");
       for (const [name, value] of [["viewBox", "0 0 16 16"], ["role", "img"], ["aria-label", ""]]) svg.setAttribute(name, value);
       svg.append(use);
-      element.querySelector(".line__mark").append(svg);
+      element.querySelector("[data-mark]").append(svg);
       return svg;
     }
 
@@ -116,7 +116,11 @@
         const { code } = state.rows[i];
         if (code === bench.NOT_APPLICABLE) return;
         count[row.group] = (count[row.group] ?? 0) + 1;
-        if (row.kind !== "duty" && row.kind !== "tax") worst[row.group] = Math.min(worst[row.group] ?? 3, code);
+        // By the rule of the whole: guidance that fails or is not known makes it depend, and does no more.
+        const advised = code <= bench.NOT_KNOWN ? bench.DEPENDS : bench.CLEAR;
+        if (row.binds || row.kind === "guidance") {
+          worst[row.group] = Math.min(worst[row.group] ?? bench.CLEAR, row.binds ? code : advised);
+        }
       });
       for (const group of this.groups) {
         const name = group.dataset.group;

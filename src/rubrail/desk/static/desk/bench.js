@@ -63,6 +63,11 @@
         if (item !== undefined) this.pick(Number(item));
       });
       this.form.addEventListener("submit", (event) => this.command(event));
+      for (const nudge of this.form.querySelectorAll("[data-nudge]")) nudge.hidden = false;
+      this.form.addEventListener("click", (event) => {
+        const nudge = event.target.closest("[data-nudge]");
+        if (nudge) this.nudge(Number(nudge.closest("[data-stand]").dataset.stand), Number(nudge.dataset.nudge));
+      });
       this.form.addEventListener("change", (event) => {
         if (event.target.name === "at") this.typed(event.target);
       });
@@ -148,6 +153,17 @@
       if (to === undefined) return;
       event.preventDefault();
       this.put(item, event.key.startsWith("Arrow") ? this.snapped(to, front) : to);
+      this.rest();
+    }
+
+    nudge(item, way) {
+      this.pick(item);
+      this.put(item, this.snapped(this.fronts[item] + way * this.step, this.fronts[item]));
+      this.rest();
+    }
+
+    // One press follows another: the desk is asked once the hand rests.
+    rest() {
       clearTimeout(this.resting);
       this.resting = setTimeout(() => this.confirm(), REST_MS);
     }
@@ -188,7 +204,7 @@
       if (!open) bench.setVerdict(this.root.querySelector("[data-word] .verdict"), word);
       const [says] = bench.sentence(this.data, now);
       this.told = says;
-      this.root.querySelector("[data-sentence]").textContent = open ? this.asking(now) : says;
+      this.say(open ? this.asking(now) : says);
       const row = this.data.rows[now.governing];
       const near = row ? bench.begin(bench.closest(row, now.rows[now.governing], this.data.metric)) : "";
       this.root.querySelector("[data-closest]").textContent = open ? "" : near;
@@ -204,6 +220,10 @@
       this.root.dataset.verdict = open ? "asked" : word;
       const bigger = this.root.querySelector("[data-told]");
       if (bigger && now.verdict !== bench.OVER) bigger.replaceChildren();
+    }
+
+    say(sentence) {
+      for (const box of this.root.querySelectorAll("[data-sentence]")) box.textContent = sentence;
     }
 
     asking(now) {
@@ -312,7 +332,7 @@
       this.take(told, fronts);
       if (!this.held && told.drawings.side) this.redraw(told.drawings);
       this.show();
-      this.root.querySelector("[data-sentence]").textContent = told.sentence;
+      this.say(told.sentence);
       this.lines.notes(told.notes);
       const agrees = this.root.dataset.verdict === told.verdict;
       bench.setVerdict(this.root.querySelector("[data-word] .verdict"), told.verdict);
