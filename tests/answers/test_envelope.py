@@ -95,3 +95,11 @@ def test_a_fan_read_before_gives_the_same_envelope():
     rig = columns()
     fan = fan_of(rig, trailer_only=True)
     assert envelope_of(rig, trailer="B", with_truck=True, fan=fan) == envelope_of(rig, trailer="B", with_truck=True)
+
+
+def test_axles_that_allow_alike_are_named_together():
+    # Tires of both axles carry 2 x 3,420, and each axle bears half: behind the label both allow the same.
+    last = segments(fan_of(columns(), trailer_only=True), unit=0, low_in=54.0, high_in=270.0)[-1]
+    assert (last.check, last.member) == ("axle-tires", None)
+    weaker = fan_of(columns(axle_tire_max_load_lb=[3_420, 3_400]), trailer_only=True)
+    assert segments(weaker, unit=0, low_in=54.0, high_in=270.0)[-1].member == 1

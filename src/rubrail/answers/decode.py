@@ -194,7 +194,8 @@ def _payloads(columns: Columns, fan: Fan, label: float, empty: float, *, with_tr
         ),
         Figure(
             "payload-alone", "payload", "payload of the trailer alone", honest,
-            f"least over all its own ratings, at its best place {honest_x:,.0f} in behind the coupling",
+            f"least over all its own ratings, at its best place {honest_x:,.0f} in behind the coupling"
+            if not np.isnan(honest) else "a rating of its own, or the place of its deck, is not known",
             "what the trailer carries whatever pulls it",
         ),
     ]  # fmt: skip

@@ -176,6 +176,7 @@ def greatest_anywhere(fan: Fan, *, low_in: Array, high_in: Array) -> tuple[Array
 class Segment:
     """A stretch of places where one limit governs: ``weight = 1 / (inverse_at_zero + inverse_per_in * x)``.
 
+    member : which axle, ``None`` for a limit of the whole trailer and for axles that allow exactly alike;
     also : titles of other limits of the whole trailer that allow exactly as much all along it.
     """
 
@@ -241,9 +242,12 @@ def _segment(fan: Fan, row: int, h: Array, k: Array, low: float, high: float) ->
 
     r = fan.rows[row]
     same = np.isclose(h, zero, rtol=1e-9, atol=0) & np.isclose(k, slope, rtol=1e-9, atol=1e-18)
-    others = (fan.rows[i] for i in np.flatnonzero(same) if i != row)
+    others = [fan.rows[i] for i in np.flatnonzero(same) if i != row]
+    alike = sum(o.check == r.check for o in others)
+    known = sum(o.check == r.check and bool(np.isfinite(h[i])) for i, o in enumerate(fan.rows))
+    member = None if alike and alike + 1 == known else r.member
     also = tuple(o.check.title for o in others if o.member is None)
-    return Segment(low, high, r.check.id, r.check.title, r.member, weight(low), weight(high), zero, slope, also)
+    return Segment(low, high, r.check.id, r.check.title, member, weight(low), weight(high), zero, slope, also)
 
 
 @dataclass(frozen=True, slots=True)

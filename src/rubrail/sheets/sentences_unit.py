@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from rubrail.answers.lines import member_name
 from rubrail.answers.report import Need
+from rubrail.checks.registry import CHECKS
 from rubrail.checks.rows import VERDICT_KINDS
+from rubrail.quantity.show import show
 from rubrail.sheets.sentences_amounts import amount, feet, listed
 from rubrail.sheets.sentences_words import FLAG, begin, found_out, limit_name, together
 
@@ -42,15 +45,21 @@ def _lb(value: float, metric: bool) -> str:
 
 
 def place_words(x_in: float, deck_front_x_in: float, *, metric: bool = False) -> str:
-    """A place on the deck, from the deck's front and from the coupling."""
+    """A place on the deck, as one measures it from the deck's front and from the coupling."""
     at, behind = (feet(v, metric=metric) for v in (x_in - deck_front_x_in, x_in))
     return f"{at} behind the front of the deck, {behind} behind the coupling"
 
 
 def stops(segment: Segment) -> str:
     """What governs a stretch of the envelope, and what allows just as much."""
-    member = "" if segment.member is None else f"axle {segment.member + 1}"
-    return listed([limit_name(segment.title, member), *segment.also])
+    return listed([stretch_name(segment), *segment.also])
+
+
+def stretch_name(segment: Segment) -> str:
+    """The limit that governs a stretch, its member worked in."""
+    if segment.member is None:
+        return segment.title
+    return limit_name(segment.title, member_name(CHECKS[segment.check].per, segment.member))
 
 
 def trait_value(trait: Trait, value: float | str, *, metric: bool = False) -> str:
@@ -61,6 +70,8 @@ def trait_value(trait: Trait, value: float | str, *, metric: bool = False) -> st
         return feet(value, metric=metric)
     if trait.unit == "USD/lb":
         return f"${value / 0.45359237:,.2f} a kilogram" if metric else f"${value:,.2f} a pound"
+    if trait.unit == "in":
+        return show(value, "in", metric=metric)
     return amount(value, trait.unit, metric=metric)
 
 
@@ -68,8 +79,7 @@ def difference_sentence(told: Difference, *, metric: bool = False) -> str:
     """How unusual it is: ``35 in is usual, the middle of 7 others; 1 is as low or lower``."""
     usual = trait_value(told.trait, told.typical, metric=metric)
     if not told.way:
-        shared = {0: "no other has it", 1: "1 other has it too"}.get(told.alike, f"{told.alike} others have it too")
-        return f"{told.common} of {told.others} others have {usual}; {shared}"
+        return f"{usual} on {told.common} of {told.others} others; {told.alike or 'none'} like it"
     words = told.trait.less if told.way < 0 else told.trait.more
     assert words is not None
     how, further = words

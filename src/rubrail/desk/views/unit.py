@@ -14,14 +14,13 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
-from rubrail.desk.drawings import side
 from rubrail.desk.editing import StaleError, merge
-from rubrail.desk.facts import facts_of, tables_of
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.stale import notes_on
 from rubrail.desk.stock import add_unit, change_unit, put_together
+from rubrail.desk.unit_page import page_of
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
@@ -44,9 +43,7 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
     context = {
         "unit": it,
         "days": it.days_here(today=clock.today()),
-        "side": side(it, metric=request.user.measures == "metric"),
-        "sections": facts_of(it.spec),
-        "tables": tables_of(it.spec),
+        **page_of(it, metric=request.user.measures == "metric"),
         "photos": list(it.photos.all()),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),

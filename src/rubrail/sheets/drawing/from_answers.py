@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from rubrail.sheets.drawing.envelope_data import Curve
 from rubrail.sheets.drawing.loads import LoadMark
 from rubrail.sheets.drawing.placed import Placed
+from rubrail.sheets.sentences_unit import stretch_name
 
 if TYPE_CHECKING:
     from rubrail.answers.envelope import Segment
@@ -94,9 +95,5 @@ def curve_of(segments: Sequence[Segment], *, least_lb: float = 0.0) -> Curve:
             value = segment.weight_lb(at) if math.isfinite(segment.inverse_at_zero) else 0.0
             x.append(at)
             weight.append(max(value, least_lb))
-            governing.append(_titled(segment))
+            governing.append(stretch_name(segment))
     return Curve(x, weight, governing)
-
-
-def _titled(segment: Segment) -> str:
-    return segment.title if segment.member is None else f"{segment.title}, {segment.member + 1}"
