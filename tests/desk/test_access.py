@@ -43,6 +43,7 @@ TABLE = {
     "unit": Row(ALL),
     "unit-new": Row(EDIT),
     "unit-edit": Row(EDIT),
+    "unit-step": Row(SELL),
     "photos-add": Row(EDIT, post=True),
     "photo": Row(ALL),
     "photo-change": Row(EDIT, post=True),
@@ -85,6 +86,7 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     arguments = {
         "unit": [unit.stock_number],
         "unit-edit": [unit.stock_number],
+        "unit-step": [unit.stock_number, "sell"],
         "photos-add": [unit.stock_number],
         "photo": [photo.pk, "small"],
         "photo-change": [photo.pk],

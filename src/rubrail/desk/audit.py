@@ -42,6 +42,13 @@ ACTIONS = {
     "added": "{who} added {kind} {name}.",
     "changed": "",  # written per field, by ``sentence``
     "loaded": "{who} loaded {kind} {name} from a file.",
+    "sold": "{who} sold {kind} {name}{more}.",
+    "sold for": "{who} sold {kind} {name} for {more}.",
+    "held": "{who} held {kind} {name} for a buyer{more}.",
+    "released": "{who} released {kind} {name}{more}.",
+    "taken in": "{who} took {kind} {name} in{more}.",
+    "brought back": "{who} brought {kind} {name} back{more}.",
+    "retired": "{who} retired {kind} {name}{more}.",
     "photo added": "{who} added a photo to {kind} {name}.",
     "photo removed": "{who} removed a photo of {kind} {name}.",
     "photo moved": "{who} put the photos of {kind} {name} in another order.",
@@ -84,7 +91,9 @@ def sentence(*, who: str, delta: Delta, kind: Kind, name: str) -> str:
     return f"{who} changed the {delta.label} of {of} from {delta.old} to {delta.new}."
 
 
-def record(*, by: User | None, action: str, thing: Any, needs: str | None = None) -> Change:
+def record(
+    *, by: User | None, action: str, thing: Any, needs: str | None = None, more: str = "", **change: str
+) -> Change:
     """Add one row for an action on a thing.
 
     Parameters
@@ -97,13 +106,17 @@ def record(*, by: User | None, action: str, thing: Any, needs: str | None = None
         What it was done to, already stored.
     needs : str, optional
         Permission one must have to read of it; the kind's own by default.
+    more : str
+        What the action's sentence adds in its place for it.
+    change
+        ``field``, ``old`` and ``new``, where the action changes a field.
 
     Raises
     ------
     UnknownActionError
         If the action is not declared.
     """
-    row = _action(by=by, action=action, thing=thing, needs=needs)
+    row = _action(by=by, action=action, thing=thing, needs=needs, more=more, **change)
     row.save()
     return row
 
@@ -124,12 +137,14 @@ def record_all(
     )
 
 
-def _action(*, by: User | None, action: str, thing: Any, needs: str | None = None, **more: Any) -> Change:
+def _action(
+    *, by: User | None, action: str, thing: Any, needs: str | None = None, more: str = "", **columns: Any
+) -> Change:
     if not ACTIONS.get(action):
         raise UnknownActionError(f"{action!r} is no action of the trail; it has {', '.join(ACTIONS)}.")
     kind = kind_of(thing)
-    said = ACTIONS[action].format(who=_who(by), kind=kind.word, name=thing)
-    return _row(by=by, thing=thing, action=action, permission=needs or kind.permission, sentence=said, **more)
+    said = ACTIONS[action].format(who=_who(by), kind=kind.word, name=thing, more=more)
+    return _row(by=by, thing=thing, action=action, permission=needs or kind.permission, sentence=said, **columns)
 
 
 def record_changes(*, by: User | None, thing: Any, deltas: Iterable[Delta]) -> Sequence[Change]:

@@ -42,6 +42,7 @@ YARD_PAGES = (
     "unit",
     "unit-new",
     "unit-edit",
+    "unit-step",
     "photo",
     "yard-export",
     "yard-import",

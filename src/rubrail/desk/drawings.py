@@ -31,12 +31,14 @@ class Shelf:
         self._lock = Lock()
 
     def get(self, key: Hashable) -> str | None:
+        """The drawing, or nothing where it is not here."""
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)
             return self._kept.get(key)
 
     def put(self, key: Hashable, drawing: str) -> None:
+        """Keep a drawing, and let the one go that nobody asked for the longest."""
         with self._lock:
             self._kept[key] = drawing
             while len(self._kept) > self._size:

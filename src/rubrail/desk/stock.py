@@ -10,6 +10,7 @@ from typing import Any
 
 from django.db import transaction
 
+from rubrail.desk import clock
 from rubrail.desk import derived as engine
 from rubrail.desk.amounts import written
 from rubrail.desk.audit import Delta, record, record_all
@@ -155,9 +156,16 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
     if not set(values) - set(engine.COLUMNS):
         # Nobody changed anything; that the engine is another one by now is no change of the unit.
         values = {}
+    if "status" in values:
+        values |= moved()
     deltas = [d for d in deltas_between(unit, new) if d.old != d.new]
     save_changes(unit, values=values, deltas=deltas, by=by, seen_version=seen_version)
     return deltas
+
+
+def moved() -> dict[str, Any]:
+    """What goes with a status that was set among other fields: since today, and nothing said of it."""
+    return {"status_since": clock.today(), "status_note": "", "sold_for_usd": None}
 
 
 def deltas_between(unit: Unit, new: Mapping[str, Any]) -> Iterator[Delta]:

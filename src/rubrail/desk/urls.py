@@ -16,6 +16,7 @@ from rubrail.desk.views import (
     photos,
     rig,
     sign_in,
+    standing,
     unit,
     yard,
 )
@@ -52,6 +53,7 @@ urlpatterns = [
     path("yard/import/<uuid:pk>/drop/", importing.yard_import_drop, name="yard-import-drop"),
     path("unit/<stock:stock_number>/", unit.unit, name="unit"),
     path("unit/<stock:stock_number>/edit/", unit.unit_edit, name="unit-edit"),
+    path("unit/<stock:stock_number>/step/<slug:step>/", standing.unit_step, name="unit-step"),
     path("unit/<stock:stock_number>/photos/", photos.photos_add, name="photos-add"),
     path("photo/<int:pk>/<str:size>.jpg", photos.photo, name="photo"),
     path("photo/<int:pk>/", photos.photo_change, name="photo-change"),

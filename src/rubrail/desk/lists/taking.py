@@ -14,7 +14,7 @@ from rubrail.desk.audit import Delta, record_all, record_all_changes
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
-from rubrail.desk.stock import deltas_between, take_all_apart
+from rubrail.desk.stock import deltas_between, moved, take_all_apart
 
 AT_ONCE = 200
 
@@ -100,6 +100,8 @@ def _ready(plan: Plan, by: User) -> _Ready:
     for outcome, values in zip(changed, columns[len(new) :], strict=True):
         unit = outcome.unit
         told.append((unit, [d for d in deltas_between(unit, values) if d.old != d.new]))
+        if unit.status != values["status"]:
+            values |= moved()
         for name, value in values.items():
             setattr(unit, name, value)
         unit.version += 1
@@ -123,7 +125,7 @@ def _add(units: Sequence[Unit]) -> list[Unit]:
 def _change(units: Sequence[Unit], columns: Collection[str]) -> None:
     """Write changed units in few statements; they are there, so each insertion becomes a change."""
     if units:
-        fields = [*columns, "version", "updated"]
+        fields = list(dict.fromkeys((*columns, *moved(), "version", "updated")))
         Unit.objects.bulk_create(
             units, batch_size=AT_ONCE, update_conflicts=True, unique_fields=["id"], update_fields=fields
         )
