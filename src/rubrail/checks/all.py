@@ -5,6 +5,7 @@ from importlib.util import find_spec
 
 _MODULES = ("loads", "coupling", "hookup", "trailer", "tires", "truck", "deck", "road", "papers")
 _SECURING = ("securing", "securing_advice", "securing_en")
-for _name in (*_MODULES, *_SECURING):
+_LOADING = ("loading", "loading_rig")
+for _name in (*_MODULES, *_SECURING, *_LOADING):
     if find_spec(f"rubrail.checks.{_name}"):
         importlib.import_module(f"rubrail.checks.{_name}")

@@ -57,7 +57,20 @@ def judge(columns: Columns, *, tolerances: bool = True, checks: Iterable[Check] 
     checks : iterable of Check, optional
         Which; every check of the road by default.
     """
-    columns, nudges = nudged(columns) if tolerances else (columns, ())
+    return judged(*(nudged(columns) if tolerances else (columns, ())), checks=checks)
+
+
+def judged(columns: Columns, nudges: tuple[Nudge, ...], *, checks: Iterable[Check] | None = None) -> Judgement:
+    """The same over columns that have their samples already.
+
+    Parameters
+    ----------
+    columns : Columns
+        Sample axis as ``tolerance.nudged`` orders it.
+    nudges : tuple of Nudge
+    checks : iterable of Check, optional
+        Which; every check of the road by default.
+    """
     rows = rows_of(columns, checks)
     worst = worst_margin(rows, len(nudges))
     codes = verdict_codes(margin=rows.margin, worst_margin=worst, limit=rows.limit)

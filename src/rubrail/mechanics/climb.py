@@ -8,7 +8,7 @@ The trailer stands as it stands: what springs give under the machine is not take
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -155,13 +155,20 @@ def _driven(site: Site, way: Way, machine: Machine, place: Array) -> Climb:
     down = up.sum(axis=0) - ramps.hinge_up_lb
     moment = (forward * held.patches.z_in - up * held.patches.f_in).sum(axis=0)
     moment = moment + ramps.hinge_up_lb * way.f_in[2] - ramps.hinge_forward_lb * way.z_in[2]
+    # What stands where is asked by comparing, and nothing compares with what is not known: it is put back here.
+    unknown = 0.0 * (pose.f_in + pose.z_in + pose.pitch_rad + held.uphill_lb + held.patches.at_in[:2].sum(axis=0))
+    unknown = unknown + 0.0 * sum(a + 0.0 * b for a, b in zip(way.at_in, way.slope_rad, strict=False))
+    ramps = Beam(*(getattr(ramps, f.name) + unknown for f in fields(Beam)))
     bears = held.patches.body >= 0
     slope = np.where(bears, held.patches.slope_rad, -np.inf).max(axis=0)
-    slope = np.where(np.isinf(slope), np.nan, slope)
+    slope = np.where(np.isinf(slope), pose.pitch_rad, slope)
+    under = room(way, machine, pose)
     return Climb(
-        place_in=place, travel_in=place - place[:1], way=way, pose=pose, hold=held, room=room(way, machine, pose),
-        beam=ramps, slope_rad=slope + ground, pitch_rad=pose.pitch_rad + ground, frame_down_lb=down,
-        frame_moment_lb_in=moment, level_again=np.zeros(pose.pitch_rad.shape, bool),
+        place_in=place, travel_in=place - place[:1], way=way, pose=pose, hold=held,
+        room=Room(*(getattr(under, f.name) + unknown for f in fields(Room))), beam=ramps,
+        slope_rad=slope + ground + unknown, pitch_rad=pose.pitch_rad + ground + unknown,
+        frame_down_lb=down + unknown, frame_moment_lb_in=moment + unknown,
+        level_again=np.zeros(pose.pitch_rad.shape, bool),
     )  # fmt: skip
 
 

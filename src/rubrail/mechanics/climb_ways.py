@@ -123,7 +123,7 @@ def over_ramps(
 
     # A deck without a tail gets a corner of its own that is none, so that every way has as many.
     top_x = np.where(rear > flat, flat, rear - LEVEL_PART_IN)
-    edge = trimmed(np.where(rear > flat, edge_height_in, high), rear)
+    edge = trimmed(np.where(rear > flat, edge_height_in, high) + 0.0 * (rear + flat), rear)
     length = np.asarray(ramp_length_in, float)
     slope = ramp_slope_rad(height_in=edge, length_in=length)
     return way(
