@@ -27,6 +27,7 @@ class Search:
 
     objective, slope : relative margins that were balanced, ``objective + slope * shift``
     low, high : shifts between which they were; rank : worth of each arrangement
+    deck_low, deck_high, fits : shifts at which the cargo stands on the deck, and whether it does anywhere
     """
 
     objective: Array
@@ -34,6 +35,9 @@ class Search:
     low: Array
     high: Array
     rank: Array
+    deck_low: Array
+    deck_high: Array
+    fits: NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -119,6 +123,7 @@ def best_places(columns: Columns, *, offsets_in: Array) -> Places:
     must = rows.of_kind("rating", "law")
     guided = must | rows.of_kind("guidance")
     low, high, fits = _deck(columns, *only(fit))
+    deck_low, deck_high = low, high
     must_low, must_high = bounds(at_zero=only(must)[0], slope=only(must)[1])
     inner_low, inner_high = np.maximum(low, must_low), np.minimum(high, must_high)
     holds = inner_low <= inner_high
@@ -142,7 +147,7 @@ def best_places(columns: Columns, *, offsets_in: Array) -> Places:
         np.where(none, -1, chosen(rising)),
         np.where(none, -1, chosen(falling)),
         chosen(possible),
-        Search(objective, slope, low, high, rank),
+        Search(objective, slope, low, high, rank, deck_low, deck_high, fits),
     )
 
 
