@@ -34,6 +34,10 @@ def commands() -> dict[str, tuple[str, ...]]:
         "compare six": ("compare", HAUL, *carriers()[:6], *DEMO),
         "envelope": ("envelope", best, *DEMO),
         "envelope haul": ("envelope", best, "--haul", HAUL, *DEMO),
+        "tie-down": ("tie-down", HAUL, best, *DEMO),
+        "tie-down en": ("tie-down", HAUL, best, "--en", *DEMO),
+        "tie-down three": ("tie-down", "04-three-machines", "SH-212", *DEMO),
+        "tie-down moved": ("tie-down", HAUL, best, "--move", "1=3L", *DEMO),
         "decode": ("decode", best, *DEMO),
         "decode haul": ("decode", best, "--haul", HAUL, *DEMO),
         "why": ("why", "hitch-vertical", HAUL, best, *DEMO),
@@ -52,7 +56,7 @@ def commands() -> dict[str, tuple[str, ...]]:
 
 
 NAMES = tuple(commands())
-DECISIONS = ("match", "weigh", "place", "compare", "envelope", "decode", "why", "demo")
+DECISIONS = ("match", "weigh", "place", "tie-down", "compare", "envelope", "decode", "why", "demo")
 
 
 @pytest.mark.parametrize("name", NAMES)

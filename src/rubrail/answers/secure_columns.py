@@ -134,9 +134,9 @@ def at(member: Anchor | None) -> Place:
 
 def _top(scene: Scene, anchor: Place, far: Place) -> Place:
     """Where a tie-down meets the top edge of the piece, half way between its anchors."""
-    if scene.top_in is None or None in anchor or None in far or scene.rear_x_in != scene.rear_x_in:
+    if scene.top is None or None in anchor or None in far or scene.rear_x_in != scene.rear_x_in:
         return _NOWHERE
     x = min(max((anchor[0] + far[0]) / 2, scene.front_x_in), scene.rear_x_in)
-    return (x, scene.top_in[0] if anchor[1] > 0 else -scene.top_in[0], scene.top_in[1])
+    return (x, scene.top.half_in if anchor[1] > 0 else -scene.top.half_in, scene.top.at(x))
 
 

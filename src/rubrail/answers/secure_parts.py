@@ -69,6 +69,22 @@ class Outfit:
 
 
 @dataclass(frozen=True, slots=True)
+class Top:
+    """The edge that straps lie over: half its width; its height above the ground from ``from_x_in`` to ``to_x_in``,
+    and the lower height beyond, where a last layer does not reach the ends."""
+
+    half_in: float
+    high_in: float
+    from_x_in: float
+    to_x_in: float
+    low_in: float
+
+    def at(self, x_in: float) -> float:
+        """Height above the ground at a place."""
+        return self.high_in if self.from_x_in <= x_in <= self.to_x_in else self.low_in
+
+
+@dataclass(frozen=True, slots=True)
 class Tie:
     """One tie-down of a plan.
 
@@ -103,10 +119,10 @@ class Scene:
     """One piece as it stands on one trailer, with what there is to tie it down.
 
     columns : the ``secured_`` columns and ``deck_friction`` by name; wheres : where each is written;
-    top_in : half width and height above the ground of its top edge, ``None`` where not known; front_x_in, rear_x_in :
-    its ends; anchors, points : by key; stock : outfits left for this piece, the strongest first;
-    outfits : every pairing of gear and binder the kit allows, by their ids; counts : how many of each id the kit has;
-    elsewhere : how many of each the plans of other pieces take.
+    top : its top edge, ``None`` where not known; front_x_in, rear_x_in : its ends; anchors, points : by key;
+    stock : outfits left for this piece, the strongest first; outfits : every pairing of gear and binder the kit
+    allows, by their ids; counts : how many of each id the kit has; elsewhere : how many of each the plans of other
+    pieces take; taken : anchors they take.
     """
 
     index: int
@@ -114,7 +130,7 @@ class Scene:
     title: str
     columns: Mapping[str, Cell | float]
     wheres: Mapping[str, str]
-    top_in: tuple[float, float] | None
+    top: Top | None
     front_x_in: float
     rear_x_in: float
     anchors: Mapping[str, Anchor]

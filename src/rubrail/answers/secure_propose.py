@@ -112,6 +112,8 @@ def _open(scene: Scene, stock: Sequence[Outfit]) -> tuple[Tie, ...]:
         anchor = min(near, key=lambda a: abs(float(a.x_in) - x), default=None) if x == x else None
         if anchor:
             free.remove(anchor)
+        elif scene.anchors:
+            continue  # the trailer has too few, which is known: the plan comes out short
         outfit = stock[min(n, len(stock) - 1)]
         point = points[n] if n < len(points) else ""
         ties.append(Tie(anchor.key if anchor else "", point, outfit.gear, outfit.binder))
@@ -140,6 +142,8 @@ def _accessories(
             anchor = min(rated or near, key=way, default=None)
         if anchor:
             free.remove(anchor)
+        elif point is not None and scene.anchors:
+            continue
         out.append(
             Tie(
                 anchor.key if anchor else "", point.key if point else "", outfit.gear, outfit.binder,
@@ -162,7 +166,7 @@ def _over(scene: Scene, stock: Sequence[Outfit]) -> tuple[Tie, ...]:
     needed = 0.0 if weight is None else float(tiedown.aggregate_needed_lb(weight_lb=weight.high))
     lawful: tuple[Tie, ...] = ()
     for count in range(fewest(scene), min(len(pairs), len(stock), MOST_OVER) + 1):
-        index = np.unique(np.round(np.linspace(0, len(pairs) - 1, count)).astype(int))
+        index = _spread(scene, pairs, count)
         ties = tuple(
             Tie(pairs[i][0].key, "", stock[n].gear, stock[n].binder, "over", pairs[i][1].key)
             for n, i in enumerate(index)
@@ -206,10 +210,22 @@ def _pairs(scene: Scene, longest: float) -> list[tuple[Anchor, Anchor]]:
 
 def _way(scene: Scene, pair: tuple[Anchor, Anchor]) -> float:
     """Inches over the top from anchor to anchor; ``nan`` where the top is not known."""
-    if scene.top_in is None:
+    if scene.top is None:
         return float("nan")
-    half, top = scene.top_in
+    half, top = scene.top.half_in, scene.top.at(float(pair[0].x_in))
     return 2 * (float(np.hypot(abs(float(pair[0].y_in)) - half, float(pair[0].z_in) - top)) + half)
+
+
+def _spread(scene: Scene, pairs: list[tuple[Anchor, Anchor]], count: int) -> list[int]:
+    """Which pairs lie nearest to so many places evenly spread along the piece."""
+    long, left = scene.rear_x_in - scene.front_x_in, list(range(len(pairs)))
+    chosen = []
+    for n in range(count):
+        x = scene.front_x_in + (n + 0.5) / count * long
+        nearest = min(left, key=lambda i: abs(float(pairs[i][0].x_in) - x))
+        left.remove(nearest)
+        chosen.append(nearest)
+    return sorted(chosen)
 
 
 def _known(value: float) -> float:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 
 from rubrail.answers.rig import Placement
-from rubrail.answers.secure_parts import Anchor, Cell, Outfit, Point, Scene
+from rubrail.answers.secure_parts import Anchor, Cell, Outfit, Point, Scene, Top
 from rubrail.quantity.value import Value
 from rubrail.rules import tiedown_gear
 from rubrail.things.cargo import Cargo, Tie
@@ -55,11 +55,9 @@ def _scene(
 ) -> Scene:
     cells = place_cells(piece, facing)
     at = Value(front, "label")
-    length, height, width = length_of(piece), height_of(piece), width_of(piece)
-    deck = trailer.deck.height_in
-    center = piece.cg_height_in
+    length, deck, center = length_of(piece), trailer.deck.height_in, piece.cg_height_in
     if center is None and piece.kind == "bulk":
-        center = times(height, 0.5)
+        center = times(height_of(piece), 0.5)
     machine = piece.kind == "machine"
     surface = piece.contact.surface if piece.contact else None
     if friction is None:
@@ -81,19 +79,33 @@ def _scene(
         "secured_bends": float(piece.articulated is not False) if machine else 0.0,
         "deck_friction": friction,
     }
-    half = None if width is None or height is None or deck is None else (float(width) / 2, float(deck) + float(height))
     return Scene(
         index=index,
         id=piece.id,
         title=piece.title or piece.id,
         columns=columns,
         wheres=_wheres(piece, trailer),
-        top_in=half,
+        top=_top(piece, front=front, deck=deck),
         front_x_in=front,
         rear_x_in=front + (float("nan") if length is None else float(length)),
         points=_points(piece, facing=facing, front=at, length=length, deck=deck),
         **of_rig,
     )
+
+
+def _top(piece: Cargo, *, front: float, deck: Value | None) -> Top | None:
+    """Top edge of a piece; pieces lying on the top layer of a block stand in its middle."""
+    length, height, width = length_of(piece), height_of(piece), width_of(piece)
+    if None in (length, height, width, deck):
+        return None
+    high, long = float(deck) + float(height), float(length)
+    low, reach = high, long
+    p = piece.pieces
+    if p and p.on_top and None not in (p.height_in, p.length_in):
+        low = float(deck) + p.layers * float(p.height_in)
+        reach = -(-p.on_top // p.abreast) * float(p.length_in)
+    middle = front + long / 2
+    return Top(float(width) / 2, high, middle - reach / 2, middle + reach / 2, low)
 
 
 def _value(cell) -> Value | None:
@@ -135,9 +147,10 @@ def anchors_on(trailer: Trailer) -> dict[str, Anchor]:
     found = {}
     for n, a in enumerate(trailer.anchor, 1):
         for key, side, factor in _sides(a, n):
+            word = a.kind if a.kind == "D-ring" else a.kind.replace("-", " ")
             found[key] = Anchor(
-                key, f"{a.kind.replace('-', ' ')} {n}{side}", a.kind, a.from_coupler_in, times(a.y_in, factor),
-                a.height_in, a.wll_lb, f"anchor[{n}] of trailer {trailer.id}",
+                key, f"{word} {n}{side}", a.kind, a.from_coupler_in, times(a.y_in, factor), a.height_in, a.wll_lb,
+                f"anchor[{n}] of trailer {trailer.id}",
             )  # fmt: skip
     return found
 

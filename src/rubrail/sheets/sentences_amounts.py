@@ -9,7 +9,8 @@ from typing import Final
 from rubrail.quantity.show import UNKNOWN, show, show_feet
 
 MINUS: Final = "−"
-_DECIMALS: Final = {"lb": 0, "in": 1, "ft": 1, "psi": 0, "": 2, "%": 1, "rad": 1}
+_DECIMALS: Final = {"lb": 0, "in": 1, "ft": 1, "psi": 0, "": 2, "%": 1, "rad": 1, "g": 3, "lb in": 0}
+_NEWTON_METERS_A_POUND_INCH: Final = 0.112984829
 
 
 def amount(value: float, unit: str, *, metric: bool = False) -> str:
@@ -31,6 +32,8 @@ def amount(value: float, unit: str, *, metric: bool = False) -> str:
     if unit == "USD":
         cents = 2 if abs(value) < 100 and value != round(value) else 0
         return f"{MINUS if value < 0 else ''}${abs(value):,.{cents}f}"
+    if unit == "lb in" and metric:
+        value, unit = value * _NEWTON_METERS_A_POUND_INCH, "N m"
     text = show(value, unit, metric=metric, decimals=None if metric else _DECIMALS.get(unit))
     decimals = 0
     while abs(value) > 1e-6 and not math.isinf(value) and not re.search("[1-9]", text.split(" ")[0]) and decimals < 6:

@@ -126,7 +126,7 @@ def found_out(need: Need) -> str:
     return next((where for pattern, where in _FINDING if pattern.search(need.name)), "")
 
 
-_MEMBER: Final = re.compile(r"\b(axle|gear)\[(\d+)\]")
+_MEMBER: Final = re.compile(r"\b(axle|gear|anchor)\[(\d+)\]")
 
 
 FLAG: Final = "1 where "

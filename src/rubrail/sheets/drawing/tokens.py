@@ -119,6 +119,15 @@ PENS = {
     "unknown": Pen("unknown", THIN),
     "swept": Pen(None, FINE, "accent-tint"),
     "road": Pen(None, FINE, "shade"),
+    "tie": Pen("ink", 2.4),
+    "tie-links": Pen("sheet", 1.0, None, "2.6 2.2"),
+    "tie-strap": Pen("steel", 3.2),
+    "tie-far": Pen("faint", 1.6),
+    "tie-over": Pen("over", 2.6),
+    "tie-unknown": Pen("unknown", 2.0, None, DASH),
+    "tie-end": Pen("ink", LINE, "sheet"),
+    "tie-place": Pen("steel", THIN, "sheet"),
+    "tie-number": Pen("ink", THIN, "ink"),
 }
 
 
