@@ -14,7 +14,7 @@ from django.urls import reverse
 from desk.pages import content_of
 from rubrail.desk.access import ANYONE
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
-from rubrail.desk.models import Haul, Photo, Unit, User
+from rubrail.desk.models import Haul, Machine, Photo, Truck, Unit, User
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
 EDIT = frozenset({"owner", "sales", "hand"})
@@ -58,6 +58,20 @@ TABLE = {
     "compare": Row(ALL),
     "haul-new": Row(SELL),
     "haul-edit": Row(SELL),
+    "haul-aside": Row(SELL, post=True),
+    "haul-keep": Row(SELL, post=True),
+    "haul-truck": Row(SELL),
+    "haul-piece": Row(SELL),
+    "trucks": Row(ALL),
+    "truck": Row(ALL),
+    "truck-new": Row(SELL),
+    "truck-edit": Row(SELL),
+    "truck-aside": Row(SELL, post=True),
+    "machines": Row(ALL),
+    "machine": Row(ALL),
+    "machine-new": Row(SELL),
+    "machine-edit": Row(SELL),
+    "machine-aside": Row(SELL, post=True),
     "yard-export": Row(ALL),
     "yard-import": Row(EDIT),
     "yard-import-columns": Row(EDIT),
@@ -83,6 +97,8 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     photo = Photo(unit=unit, width=8, height=6)
     photo.full.save("a.jpg", ContentFile(_jpeg()), save=False)
     photo.small.save("b.jpg", ContentFile(_jpeg()), save=True)
+    truck = Truck.objects.create(name="A truck", spec={"id": "a"})
+    machine = Machine.objects.create(name="A machine", spec={"id": "m"})
     arguments = {
         "unit": [unit.stock_number],
         "unit-edit": [unit.stock_number],
@@ -102,6 +118,10 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
         "board": [haul.pk],
         "compare": [haul.pk],
         "haul-edit": [haul.pk],
+        **{f"haul-{page}": [haul.pk] for page in ("aside", "keep", "truck")},
+        "haul-piece": [haul.pk, 1],
+        **{f"truck{page}": [truck.pk] for page in ("", "-edit", "-aside")},
+        **{f"machine{page}": [machine.pk] for page in ("", "-edit", "-aside")},
         "person": [people["viewer"].pk],
         "person-open": [people["viewer"].pk],
         "person-password": [people["viewer"].pk],

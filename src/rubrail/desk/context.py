@@ -49,9 +49,11 @@ YARD_PAGES = (
     "yard-import-columns",
     "yard-import-preview",
 )
+KEPT_PAGES = ("machines", *(f"{sort}{page}" for sort in ("truck", "machine") for page in ("", "-new", "-edit")))
 PLACES = (
     Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
+    Place("Trucks, machines", "trucks", "haul.see", KEPT_PAGES),
     Place("Changes", "changes", "changes.see"),
     Place("People", "people", "people.manage", ("person", "person-new")),
 )

@@ -26,9 +26,12 @@ NEEDS = "haul.see"
 
 
 def stored(thing: Thing) -> dict[str, Any]:
-    """What the database keeps of a truck, a piece or a haul: its file's content, an empty list kept as *none*."""
-    table = thing.model_dump(mode="json", by_alias=True, exclude_none=True)
-    return prune(table, empty_lists=True)
+    """What the database keeps of a truck, a piece or a haul: its file's content.
+
+    An empty list the file states says *none* and is kept; one it does not state is left out, for nobody said.
+    """
+    table = thing.model_dump(mode="json", by_alias=True, exclude_none=True, exclude_unset=True)
+    return prune(table | {"id": thing.id}, empty_lists=True)
 
 
 def thing_of(haul: Haul) -> HaulThing:

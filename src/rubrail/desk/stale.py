@@ -1,4 +1,4 @@
-"""Say what somebody else changed in a unit while this person had its form open."""
+"""Say what somebody else changed in a thing while this person had its form open."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ from rubrail.desk.editing import Meanwhile
 from rubrail.desk.hauls import haul_field
 from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.desk.stock import LABELS
+from rubrail.things.part import Thing
 from rubrail.things.trailer import Trailer
 
 
-def notes_on(changes: Iterable[Meanwhile]) -> list[dict[str, Any]]:
+def notes_on(changes: Iterable[Meanwhile], *, model: type[Thing] = Trailer) -> list[dict[str, Any]]:
     """One note a field: its label, what it was, what they saved, what this person has, and whether the two differ."""
-    return [_note(change) for change in changes]
+    return [_note(change, field_at(model, change.name.partition(":")[0])) for change in changes]
 
 
 def notes_on_haul(changes: Iterable[Meanwhile], spec: Mapping[str, Any]) -> list[dict[str, Any]]:
@@ -28,10 +29,9 @@ def _haul_label(name: str, spec: Mapping[str, Any]) -> SpecField | None:
     return haul_field(path, spec)
 
 
-def _note(change: Meanwhile, field: SpecField | None = None) -> dict[str, Any]:
+def _note(change: Meanwhile, field: SpecField | None) -> dict[str, Any]:
     path, _, part = change.name.partition(":")
-    field = field or field_at(Trailer, path)
-    label = field.label if field else LABELS.get(path) or path
+    label = LABELS.get(path) or (field.label if field else path)
     unit = f" {field.unit}" if field and field.unit and not part else ""
     return {
         "label": f"basis of the {label}" if part == "basis" else label,

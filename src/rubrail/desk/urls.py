@@ -1,6 +1,6 @@
 """Every address of the desk."""
 
-from django.urls import path, register_converter
+from django.urls import URLPattern, path, register_converter
 
 from rubrail.desk.views import (
     board,
@@ -11,7 +11,9 @@ from rubrail.desk.views import (
     exporting,
     haul,
     haul_edit,
+    haul_parts,
     importing,
+    kept,
     people,
     photos,
     rig,
@@ -37,6 +39,20 @@ class StockNumber:
 
 
 register_converter(StockNumber, "stock")
+
+
+
+def kept_paths(sort: str, many: str) -> list[URLPattern]:
+    """Addresses of what is kept of one sort."""
+    of = {"sort": sort}
+    return [
+        path(f"{many}/", kept.things, of, name=many),
+        path(f"{many}/new/", kept.thing_new, of, name=f"{sort}-new"),
+        path(f"{sort}/<int:pk>/", kept.thing, of, name=sort),
+        path(f"{sort}/<int:pk>/edit/", kept.thing_edit, of, name=f"{sort}-edit"),
+        path(f"{sort}/<int:pk>/aside/", kept.thing_aside, of, name=f"{sort}-aside"),
+    ]
+
 
 urlpatterns = [
     path("", yard.start, name="start"),
@@ -68,6 +84,12 @@ urlpatterns = [
     path("haul/<int:pk>/on/<stock:stock_number>/remedies/", rig.rig_remedies, name="rig-remedies"),
     path("haul/<int:pk>/board/", board.board, name="board"),
     path("haul/<int:pk>/compare/", compare.compare, name="compare"),
+    path("haul/<int:pk>/aside/", haul_parts.haul_aside, name="haul-aside"),
+    path("haul/<int:pk>/keep/", haul_parts.haul_keep, name="haul-keep"),
+    path("haul/<int:pk>/truck/", haul_parts.haul_truck, name="haul-truck"),
+    path("haul/<int:pk>/piece/<int:number>/", haul_parts.haul_piece, name="haul-piece"),
+    *kept_paths("truck", "trucks"),
+    *kept_paths("machine", "machines"),
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

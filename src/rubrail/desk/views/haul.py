@@ -6,12 +6,16 @@ from django.core.paginator import Paginator
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import requires
 from rubrail.desk.fragments import answer
-from rubrail.desk.hauls import in_short
+from rubrail.desk.haul_told import drawing, job_in_words, told
+from rubrail.desk.hauls import in_short, thing_of
+from rubrail.desk.held_back import held_back, unread_ratings
 from rubrail.desk.models import Change, Haul
+from rubrail.things.faults import Faults
 
 PER_PAGE = 50
 LATEST_CHANGES = 8
@@ -44,13 +48,28 @@ def hauls(request: HttpRequest) -> HttpResponse:
 @requires("haul.see")
 @require_http_methods(["GET", "HEAD"])
 def haul(request: HttpRequest, pk: int) -> HttpResponse:
-    """What a haul is: buyer, truck, cargo, use, and what was changed lately."""
+    """What a haul is: buyer, truck, cargo, use; what is still unknown of it, by how much of the yard it holds back."""
     it = get_object_or_404(Haul.objects.select_related("created_by"), pk=pk)
     trail = Change.objects.seen_by(request.user).filter(kind="haul", thing=it.pk)
     context = {
         "haul": it,
-        "short": in_short(it.spec),
+        "job": job_in_words(it.spec),
+        "unread": unread_ratings(it.spec.get("truck", {})),
+        "board_url": _board(it),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),
+        **told(it.spec),
     }
+    try:
+        whole = thing_of(it)
+    except Faults as faults:
+        return render(request, "desk/haul/haul.html", {**context, "faults": faults.faults})
+    context |= {"held": held_back(it), "drawing": drawing(whole, metric=request.user.measures == "metric")}
     return render(request, "desk/haul/haul.html", context)
+
+
+def _board(it: Haul) -> str:
+    try:
+        return reverse("board", args=[it.pk])
+    except NoReverseMatch:
+        return ""

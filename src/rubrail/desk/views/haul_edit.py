@@ -34,8 +34,8 @@ LENGTHS = {"buyer": 120, "title": 200}
 def haul_new(request: HttpRequest) -> HttpResponse:
     """Enter a buyer's truck and machines; what is not known stays typical or unknown."""
     if request.method != "POST":
-        kept = request.GET.get("truck", "")
-        return _page(request, None, {"truck:from": kept, "piece:count": "1"})
+        begun = {"truck:from": request.GET.get("truck", ""), "piece.0:from": request.GET.get("piece", "")}
+        return _page(request, None, _sent(begun | {"piece:count": "1"}, None)[0])
     texts, plan = _sent(request.POST, None)
     if _asks_again(request.POST):
         return _page(request, None, texts)
