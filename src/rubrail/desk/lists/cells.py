@@ -32,6 +32,7 @@ DAY_ORDERS = {
     "month/day/year": (2, 0, 1),
     "day/month/year": (2, 1, 0),
 }
+DAY_EXAMPLES = {"year-month-day": "2026-03-14", "month/day/year": "3/14/2026", "day/month/year": "14/3/2026"}
 ALSO = {
     "coupling.kind": {"bumper pull": "ball", "fifth wheel": "kingpin", "5th wheel": "kingpin", "lunette": "pintle"},
     "deck.kind": {"deck over": "deck-over", "deckover": "deck-over", "over axle": "deck-over"},
@@ -142,7 +143,7 @@ def read_plain(column: ListColumn, text: str, how: How) -> Any:
         with suppress(UnreadableMoneyError):
             return parse_money(pointed(text, how))
     if column.kind == "day":
-        return _day(text, how)
+        return read_day(text, how.unit)
     return text
 
 
@@ -154,13 +155,16 @@ def _choice(column: ListColumn, text: str, word: str) -> Any:
     return by_word.get(word, text)
 
 
-def _day(text: str, how: How) -> date | str:
+def read_day(text: str, order: str) -> date | str:
+    """The day a text states in an order of its parts; the text itself where it states none."""
     found = _DAY.fullmatch(text.removesuffix(" 00:00:00"))
     if found:
         # A day that begins with the year can only be read one way, whatever the column's order.
-        order = DAY_ORDERS["year-month-day" if len(found[1]) == 4 else how.unit or "year-month-day"]
+        order = DAY_ORDERS["year-month-day" if len(found[1]) == 4 else order or "year-month-day"]
         year, month, day = (found[1 + place] for place in order)
         with suppress(ValueError):
+            if len(year) not in (2, 4):
+                return text
             return date(int(year) + (2000 if len(year) == 2 else 0), int(month), int(day))
     return text
 

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from rubrail.desk.lists.cells import How, units_for
+from rubrail.desk.lists.cells import DAY_ORDERS, How, read_day, units_for
 from rubrail.desk.lists.columns import KEY, ListColumn, by_key, plain
 from rubrail.desk.lists.guess import Guess, guess
 from rubrail.desk.models import HeadingsRead
@@ -107,11 +107,11 @@ def _earlier() -> dict[str, Guess]:
 
 
 def _order(cells: Sequence[str]) -> str:
-    """Order of a day's parts: the year first, or the month unless some first number cannot be one."""
-    firsts = [int(c.split("/")[0]) for c in cells if "/" in c and c.split("/")[0].isdigit()]
-    if not firsts or max(firsts) > 31:
-        return ""
-    return "day/month/year" if max(firsts) > 12 else "month/day/year"
+    """Order of the parts of days: the one that reads the most of them, the month before the day where both do."""
+    texts = [c for c in cells if c and not c[:4].isdigit()]
+    read = {order: sum(not isinstance(read_day(c, order), str) for c in texts) for order in DAY_ORDERS}
+    best = max(("month/day/year", "day/month/year", "year-month-day"), key=lambda order: read[order])
+    return best if read[best] else ""
 
 
 def _commas(samples: Sequence[Sequence[str]]) -> bool:

@@ -134,6 +134,16 @@ _UNIT_WORDS = {
     "usd": "",
     "dollars": "",
 }
+SHORT = {
+    "wt": "weight",
+    "wgt": "weight",
+    "ht": "height",
+    "hgt": "height",
+    "len": "length",
+    "lgth": "length",
+    "wd": "width",
+}
+"""Words people shorten."""
 NEAR_ENOUGH = 0.75
 
 
@@ -184,6 +194,7 @@ def _apart(heading: str) -> tuple[str, str]:
 
 def _near(heading: str, words: str) -> dict[str, float]:
     """Columns a heading may mean, with how sure that is, 0 to 1."""
+    words = " ".join(SHORT.get(word, word) for word in words.split())
     for form in (plain(heading), words):
         if column := by_words().get(form):
             return {column.key: 1.0}

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from rubrail.desk.lists.cells import TAKE_AWAY, UNKNOWN, How, read_number, read_plain, same
+from rubrail.desk.lists.cells import DAY_EXAMPLES, TAKE_AWAY, UNKNOWN, How, read_number, read_plain, same
 from rubrail.desk.lists.choices import Choices
 from rubrail.desk.lists.columns import EVERY, KEY, LISTS, ListColumn, by_key, measure_at
 from rubrail.desk.lists.faults import fault_at, fault_of_row, told
@@ -75,9 +75,15 @@ class Row:
         """Whether it says anything that is not stored."""
         return bool(self.sets or self.takes or self.sizes)
 
+    def said(self, key: str) -> tuple[str, Entry]:
+        """A cell as a fault shows it: a number alone with the unit of its column."""
+        text, entry = self.given[key]
+        alone = entry.how.unit and entry.column.unit and text.replace(",", "").replace(".", "").isdecimal()
+        return (f"{text} {entry.how.unit}" if alone else text), entry
+
     def refuse(self, key: str, accepted: str, *, remedy: str = "", lead: str = "must be") -> None:
         """Note a fault of a cell."""
-        text, entry = self.given[key]
+        text, entry = self.said(key)
         column = by_key()[key]
         self.faults.append(fault_at(self.number, column, entry.heading, text, accepted, remedy=remedy, lead=lead))
 
@@ -175,6 +181,10 @@ def _plain(row: Row, column: ListColumn, old: Any) -> None:
             return
     if isinstance(old, float) and isinstance(new, float) and same(old, new):
         return
+    if column.kind == "day" and isinstance(new, str):
+        order = entry.how.unit or "year-month-day"
+        row.refuse(column.key, f"a day written {order}, such as {DAY_EXAMPLES[order]}")
+        return
     if new != old or type(new) is not type(old):
         row.sets[column.key] = new
 
@@ -250,7 +260,9 @@ def trailer_of_row(row: Row) -> Trailer | None:
         _drop(table, path)
     table = {name: value for name, value in table.items() if value != [] or name == "axle"}
     table.setdefault("coupling", {})
-    if not table.get("axle"):
+    if not table.get("axle") and "axle:count" in row.given:
+        table["axle"] = [{}]
+    elif not table.get("axle"):
         row.faults.append(
             fault_of_row(
                 row.number,
@@ -262,7 +274,7 @@ def trailer_of_row(row: Row) -> Trailer | None:
             )
         )
         table["axle"] = [{}]
-    given = {key: (text, entry.heading) for key, (text, entry) in row.given.items()}
+    given = {key: (said[0], said[1].heading) for key in row.given if (said := row.said(key))}
     try:
         trailer = read_thing(Trailer, table)
     except Faults as found:

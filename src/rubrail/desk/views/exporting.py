@@ -20,7 +20,7 @@ FILES = {
 """Kinds of file: what they are called, and what they are for."""
 COLUMNS = {
     "filled": ("Columns that hold something", "And the few that every list has."),
-    "every": ("Every column", "Also those nobody has filled yet, to fill and take in again."),
+    "every": ("Every column", "Also those nobody has filled yet, to fill and import again."),
 }
 WORKBOOK_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 

@@ -29,7 +29,7 @@ from rubrail.quantity.basis import BASES, BASIS_SAYS
 KEPT_HOURS = 24
 KEPT_LISTS = 5
 SAMPLE_ROWS = 50
-GONE = "That list is no longer kept here: it was taken in, let go, or is older than a day. Choose the file again."
+GONE = "That list is no longer kept here: it was imported, let go, or is older than a day. Choose the file again."
 MOVED = "Nothing is written yet: something changed since you looked. Look at what the list does now."
 
 ListView = Callable[[HttpRequest, Incoming], HttpResponse]
@@ -166,7 +166,7 @@ def yard_import_preview(request: HttpRequest, incoming: Incoming) -> HttpRespons
         messages.warning(request, GONE)
         return redirect("yard-import")
     remember(incoming.headings, choices)
-    messages.success(request, f"{incoming.name} is taken in: {taken.said}.")
+    messages.success(request, f"{incoming.name} is imported: {taken.said}.")
     return redirect("yard")
 
 
