@@ -32,30 +32,30 @@ def tally_sentence(tally: Tally, *, metric: bool = False) -> str:
     """The sentence of a match that is known in short."""
     if tally.best is None:
         return "There is no trailer to choose from."
-    best, all_ = tally.best, tally.size
+    best, all_ = tally.best, "1 unit" if tally.size == 1 else f"{tally.size:,} units"
     behind = f" behind {called(tally.truck, what='truck')}" if tally.truck else ""
     job = f"“{tally.haul}”"
     clear, depends, unknown = (tally.count(v) for v in ("clear", "depends", "not known"))
     if best.verdict == "clear":
-        also = f" ({depends} more {'depend' if depends > 1 else 'depends'} on something)" if depends else ""
+        also = f" ({depends:,} more {'depend' if depends > 1 else 'depends'} on something)" if depends else ""
         carry = "carry" if clear > 1 else "carries"
         return (
-            f"Clear: {clear} of {all_} units {carry} {job}{behind}{also};"
+            f"Clear: {clear:,} of {all_} {carry} {job}{behind}{also};"
             f" first to offer: {_offer(best)}; {_closest(best, metric)}."
         )
     if best.verdict == "depends":
-        only = "one of them does" if depends == 1 else f"{depends} of them do"
+        only = "one of them does" if depends == 1 else f"{depends:,} of them do"
         return (
-            f"Depends: none of {all_} units is clear for {job}{behind}, and {only} at the stated values;"
+            f"Depends: none of {all_} is clear for {job}{behind}, and {only} at the stated values;"
             f" first: {_offer(best)}; {candidate_reason(best, metric=metric)}."
         )
     if best.verdict == "not known":
         return (
-            f"Not known whether any of {all_} units carries {job}{behind}: {unknown} cannot be judged, the others"
+            f"Not known whether any of {all_} carries {job}{behind}: {unknown:,} cannot be judged, the others"
             f" are over; first: {_offer(best)}; {candidate_reason(best, metric=metric)}."
         )
     return (
-        f"Over: none of {all_} units carries {job}{behind}; nearest to it: {_offer(best)}; in the way:"
+        f"Over: none of {all_} carries {job}{behind}; nearest to it: {_offer(best)}; in the way:"
         f" {candidate_reason(best, metric=metric)}."
     )
 

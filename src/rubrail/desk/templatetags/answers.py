@@ -7,7 +7,7 @@ import math
 from django import template
 from django.template import Context
 from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.safestring import SafeString, mark_safe
 
 from rubrail.desk.templatetags.marks import VERDICTS
 from rubrail.desk.templatetags.numbers import apart, unknown
@@ -29,7 +29,7 @@ def share(value: float) -> SafeString:
     """A relative margin as whole percent; a limit that cannot be measured has none."""
     if math.isnan(value):
         return unknown()
-    return apart(sentences_amounts.percent(value)) if math.isfinite(value) else format_html("–")
+    return apart(sentences_amounts.percent(value)) if math.isfinite(value) else mark_safe("–")
 
 
 @register.simple_tag
