@@ -23,7 +23,7 @@ from rubrail.desk.stock import take_apart
 
 # A failing trailer is told as it is: making it smaller takes minutes, and it is written out in full anyway.
 QUICKLY = settings(
-    max_examples=25,
+    max_examples=15,
     deadline=None,
     suppress_health_check=list(HealthCheck),
     phases=(Phase.explicit, Phase.reuse, Phase.generate),

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from typing import Any
 
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from rubrail.desk.lists.columns import LISTS, SECTIONS, measure_at
+from rubrail.desk.lists.columns import SECTIONS, measure_at
 from rubrail.desk.models import Unit
 from rubrail.desk.spec_fields import SpecField
 from rubrail.desk.stock import path_of_fault, take_apart
@@ -86,7 +87,7 @@ def tables(draw: st.DrawFn) -> dict[str, Any]:
             "price_usd": draw(st.decimals(0, 99_999, places=2)),
             "cost_usd": draw(st.decimals(0, 99_999, places=2)),
         }
-        table |= {"arrived": draw(st.dates(min_value=__import__("datetime").date(1990, 1, 1)))}
+        table |= {"arrived": draw(st.dates(min_value=date(1990, 1, 1)))}
         table |= {"color": draw(TRICKY | TEXT), "location": draw(TRICKY | TEXT)}
     for section in SECTIONS:
         if not section.many:
@@ -132,5 +133,3 @@ def unit_of(trailer: Trailer, stock_number: str) -> Unit:
     columns["spec"] = json.loads(json.dumps(columns["spec"]))
     return Unit(**{**columns, "stock_number": stock_number})
 
-
-__all__ = ["LISTS", "trailers", "unit_of"]
