@@ -188,7 +188,7 @@ def _sales_tax(tax: SalesTax, deal: Deal, excise_usd: Decimal) -> SalesTaxed:
 
 
 def _percent(rate: Known) -> Decimal:
-    return Decimal(repr(float(rate))) if rate is not None else NOTHING
+    return Decimal(f"{float(rate):g}") if rate is not None else NOTHING
 
 
 def _sum(amounts: Iterable[Decimal]) -> Decimal:

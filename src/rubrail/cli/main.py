@@ -9,6 +9,7 @@ import sys
 import typer
 
 from rubrail.cli import (
+    build,
     check_files,
     compare,
     decode,
@@ -16,6 +17,7 @@ from rubrail.cli import (
     envelope,
     match,
     place,
+    price,
     rules,
     schema,
     serve,
@@ -48,6 +50,8 @@ COMMANDS = {
     "compare": (compare.command, "Two to six units on the same rows."),
     "envelope": (envelope.command, "How much a trailer carries, by where the load sits."),
     "decode": (decode.command, "A unit's numbers taken apart: advertised, label, axles, payloads."),
+    "build": (build.command, "The cheapest build of a model that carries a haul."),
+    "price": (price.command, "A unit's price with every tax, stage by stage."),
     "why": (why.command, "One check of one rig: formula, numbers, where read, source."),
     "rules": (rules.command, "Every check, its kind, its source and how that was read."),
     "check": (check_files.command, "Every fault of files and yard folders."),

@@ -21,6 +21,8 @@ ANSWERS: dict[str, str] = {
     "tie-down": "rubrail.answers.secure_report:TieDownPlan",
     "turn": "rubrail.answers.turn:Turn",
     "decode": "rubrail.answers.decode:Decoding",
+    "build": "rubrail.answers.cheapest_told:ToldCheapest",
+    "price": "rubrail.answers.price_parts:Price",
     "why": "rubrail.answers.why:Why",
 }
 """Commands that answer in JSON, and the record each answers with."""
