@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -21,6 +21,24 @@ PEOPLE = (
     ("June Okafor-Lind", "june", HAND),
     ("Wen Marlow", "wen", VIEWER),
 )
+BUYERS = {
+    "01-mowing-round": "Brindle and Son Mowing",
+    "02-midi-excavator-for-hire": "Castor Line Carriers",
+    "03-landscaper-track-loader": "Odell Fennick",
+    "04-three-machines": "Larkhill Rental",
+    "05-hay-round-bales": "Maren Tolliver-Boyd",
+    "06-under-26001": "Bastian Okoro-Pike",
+    "07-tractor-on-duals": "Pruett Hollow Farm",
+    "08-large-telehandler": "Larkhill Rental",
+    "09-loaded-service-truck": "Idris Colwell-Tan",
+    "10-weight-distribution": "Nell Abernath-Ruiz",
+    "11-worn-door-label": "Tobin Strand-Lee",
+    "12-backhoe-of-unknown-weight": "Casimir Dole-Hart",
+    "13-scissor-lifts": "Larkhill Rental",
+    "14-paving-crew": "Quarrel Road Paving",
+    "15-tractor-tall-truck": "Anselm Reyes-Holm",
+}
+"""Who each haul of the invented yard is for, by the haul's id; the hauls' files name no buyers."""
 
 
 def load_demo(*, say: Callable[[str], None] = print) -> None:
@@ -31,11 +49,11 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
         for name, username, role in PEOPLE:
             # Nobody signs in by password here: the sign-in page has a button for each.
             User.objects.create_user(username=username, name=name, role=role, password=None)
-        count = load_folder(folder, by=None)
+        count = load_folder(folder, by=None, buyers=BUYERS)
     say(f"The invented yard has {count} units.")
 
 
-def load_folder(folder: Path, *, by: User | None) -> int:
+def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | None = None) -> int:
     """Store everything a yard folder holds; the number of units.
 
     Raises
@@ -50,7 +68,8 @@ def load_folder(folder: Path, *, by: User | None) -> int:
         Truck.objects.bulk_create(Truck(name=_name(t), spec=stored(t), created_by=by) for t in yard.trucks.values())
         Machine.objects.bulk_create(Machine(name=_name(c), spec=stored(c), created_by=by) for c in yard.cargo.values())
         for haul in yard.hauls.values():
-            Haul.objects.create(title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
+            buyer = (buyers or {}).get(haul.id, "")
+            Haul.objects.create(buyer=buyer, title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
     return len(yard.trailers)
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from django.db.models import Count, Max
 
-from rubrail.answers.doubts import Doubts, doubts
+from rubrail.answers.doubts import doubts
 from rubrail.answers.report import Need
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
@@ -79,10 +79,11 @@ def _looked_at(haul: Haul, count: int) -> HeldBack:
             trailers.append(trailer_of(unit))
         except Faults:
             continue
-    found: Doubts = doubts(haul=thing_of(haul), trailers=trailers)
+    whole = thing_of(haul)
+    found = doubts(haul=whole, trailers=trailers)
     rows = tuple(
         Row(
-            what_it_is(d.need),
+            what_it_is(d.need, whole),
             how_to_find(d.need),
             d.need,
             unit_of(d.need.name),

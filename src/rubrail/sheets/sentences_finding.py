@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from rubrail.answers.report import Need
-from rubrail.sheets.sentences_words import FLAG, begin, found_out, which
+from rubrail.sheets.sentences_words import FLAG, begin, called, found_out, which
+
+if TYPE_CHECKING:
+    from rubrail.things.haul import Haul
 
 _LABEL: Final = "Read the white label in the driver's door frame."
 _TICKET: Final = "Weigh the truck axle by axle, fueled, nobody in it; write the scale ticket's figures."
@@ -44,9 +47,41 @@ _HOW: Final = (
     (r"^license_held$", "Ask to see the driver's license."),
 )
 
+_WHAT: Final = {
+    "item_weight_lb": "weight",
+    "item_cg_in": "center of gravity",
+    "item_length_in": "length",
+    "item_width_in": "width",
+    "item_height_in": "height",
+    "item_contact_front_in": "where it begins to bear on the deck",
+    "item_contact_rear_in": "where it ceases to bear on the deck",
+    "item_contact_width_in": "width over the wheels or tracks",
+    "gear_weight_lb": "weight aboard",
+    "gear_x_in": "place aboard",
+    "truck_gvwr_lb": "truck's GVWR",
+    "truck_gcwr_lb": "truck's GCWR",
+    "truck_front_gawr_lb": "truck's front GAWR",
+    "truck_rear_gawr_lb": "truck's rear GAWR",
+    "truck_front_axle_lb": "truck's front axle, empty",
+    "truck_rear_axle_lb": "truck's rear axle, empty",
+    "truck_wheelbase_in": "truck's wheelbase",
+    "truck_registered_lb": "registered weight of truck and trailer",
+    "truck_tow_rating_lb": "maker's trailer rating for this hitch",
+    "hitch_gross_rating_lb": "hitch's rated trailer weight",
+    "hitch_vertical_rating_lb": "hitch's rated load on it",
+    "hitch_wd_gross_rating_lb": "hitch's rated trailer weight, distributing",
+    "hitch_wd_vertical_rating_lb": "hitch's rated load on it, distributing",
+    "hitch_height_in": "height of the hitch",
+    "hitch_ahead_in": "place of the hitch on the truck",
+    "use": "what the haul is for",
+    "license_held": "license the driver holds",
+}
+
 
 def how_to_find(need: Need) -> str:
     """One or two sentences: where to look and what to do."""
+    if need.basis in ("weighed", "measured"):
+        return "It is measured already, and the verdict is that close: weigh the loaded rig."
     for pattern, says in _HOW:
         if re.search(pattern, need.name):
             return says
@@ -54,8 +89,21 @@ def how_to_find(need: Need) -> str:
     return f"To be had {there}." if there else _TAPE if need.name.endswith("_in") else "Ask the buyer."
 
 
-def what_it_is(need: Need) -> str:
-    """An input by name, with which piece or member: ``Rear axle rating``; a yes-or-no input as a question."""
-    says = f"whether {need.says.removeprefix(FLAG)}" if need.says.startswith(FLAG) else need.says
+def what_it_is(need: Need, haul: Haul) -> str:
+    """An input by name, of what it is: ``Weight of the track loader``; a yes-or-no input as a question.
+
+    Parameters
+    ----------
+    need : Need
+        The input.
+    haul : Haul
+        Whose it is, with its truck and cargo resolved.
+    """
+    says = _WHAT.get(need.name) or need.says
+    says = f"whether {says.removeprefix(FLAG)}" if says.startswith(FLAG) else says
     of = which(need)
-    return begin(f"{says}, {of}" if of else says)
+    gear = re.fullmatch(r"gear (\d+)", of)
+    if gear:
+        return begin(f"{says}: {haul.truck.gear[int(gear[1]) - 1].says}")
+    piece = next((p for p in (load.piece for load in haul.cargo) if p.id == of), None)
+    return begin(f"{says} of {called(piece.title or '', piece.id, what='piece')}" if piece else says)
