@@ -75,7 +75,9 @@ def _check_parts(data: bytes) -> None:
                 if part.filename.lower().endswith((".xml", ".rels", ".vml")):
                     with packed.open(part) as file:
                         _refuse_declarations(file)
-    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError, expat.ExpatError):
+    except WorkbookError:
+        raise
+    except Exception:  # unpacking raises whatever the damage happens to cause
         raise WorkbookError(BROKEN) from None
 
 
