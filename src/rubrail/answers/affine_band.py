@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from typing import Any, NamedTuple
 
-from rubrail.answers.affine_read import least_at, lost, read, value
+from rubrail.answers.affine_read import least_at, lost, row_at, value, verdict_of
 
 Line = tuple[float, float]
 """Value at no offset of the piece, and what an inch of it adds."""
@@ -60,9 +60,14 @@ def stretches(
         for row in moving:
             cuts.update(t for t in at.changes(row, a, b) if a < t < b)
     out: list[Stretch] = []
+    # Rows that do not move are told once.
+    still = [r for r in data["rows"] if r["form"] == "steady"]
+    told = tuple(row_at(r, [], [], data["tolerance"]) for r in still)
     for a, b in pairwise(_apart(sorted(cuts))):
         front = [*front_x_in[:piece], (a + b) / 2, *front_x_in[piece + 1 :]]
-        code = read(data, front).verdict
+        offset = [x - r for x, r in zip(front, data["reference"], strict=True)]
+        at = tuple(row_at(r, offset, front, data["tolerance"]) for r in moving)
+        code = verdict_of([*still, *moving], (*told, *at))
         if out and out[-1].code == code:
             out[-1] = Stretch(out[-1].low_in, b, code)
         else:

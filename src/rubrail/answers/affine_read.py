@@ -108,9 +108,9 @@ def read(data: dict[str, Any], front_x_in: list[float]) -> StateAt:
         Front of each piece behind the coupling point. [in]
     """
     offset = [x - r for x, r in zip(front_x_in, data["reference"], strict=True)]
-    rows = tuple(_row_at(r, offset, front_x_in, data["tolerance"]) for r in data["rows"])
+    rows = tuple(row_at(r, offset, front_x_in, data["tolerance"]) for r in data["rows"])
     loads = tuple(_load_at(x, offset) for x in data["loads"])
-    verdict = _verdict(data["rows"], rows)
+    verdict = verdict_of(data["rows"], rows)
     return StateAt(rows, loads, verdict, _governing(data["rows"], rows, verdict))
 
 
@@ -164,7 +164,8 @@ def _counts(part: dict[str, Any], member: int | None, front: list[float]) -> boo
     return front[ahead] < front[member] or (front[ahead] == front[member] and ahead < member)
 
 
-def _row_at(row: dict[str, Any], offset: list[float], front: list[float], tolerance: float) -> RowAt:
+def row_at(row: dict[str, Any], offset: list[float], front: list[float], tolerance: float) -> RowAt:
+    """One row with the pieces at these fronts, which lie at these offsets from the reference."""
     if row["form"] in ("steady", "asked"):
         code = row["code"]
         open_ = NAN if code == NOT_KNOWN else INF
@@ -209,7 +210,7 @@ def _code(margin: float, worst: float, limit: float, tolerance: float) -> int:
     return CLEAR if worst >= -slack else DEPENDS
 
 
-def _verdict(rows: list[dict[str, Any]], at: tuple[RowAt, ...]) -> int:
+def verdict_of(rows: list[dict[str, Any]], at: tuple[RowAt, ...]) -> int:
     """Worst of ratings, law and fit; guidance that fails or is not known makes it depend at best."""
     must, advised = CLEAR, NOT_APPLICABLE
     for row, now in zip(rows, at, strict=True):
