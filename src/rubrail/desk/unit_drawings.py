@@ -7,13 +7,14 @@ from collections.abc import Callable
 from django.utils.safestring import SafeString, mark_safe
 
 from rubrail.answers.envelope import Envelope
+from rubrail.desk.drawings import PAPER_PX, WIDE_PX
 from rubrail.desk.models import Unit
 from rubrail.desk.shelf import Shelf
 from rubrail.sheets.drawing import curve_of, envelope_plot, plan_view, side_view, trailer_outline
 from rubrail.things.trailer import Trailer
 
-WIDTHS = {"wide": 1200.0, "narrow": 336.0, "paper": 700.0}
-"""Letters keep their size, so a drawing is made for the width it is shown at: a desk, a phone, a sheet of paper."""
+WIDTHS = {"wide": WIDE_PX, "narrow": 336.0, "paper": PAPER_PX}
+"""On a phone these drawings reach a hair past the text on either side."""
 PLOT_HIGH = {"wide": 250.0, "narrow": 190.0, "paper": 190.0}
 
 Drawings = dict[str, dict[str, SafeString]]
