@@ -35,6 +35,7 @@ HAUL_PAGES = (
     "board",
     "compare",
     "rig",
+    "rig-turn",
     "climb",
     "tie-down",
 )

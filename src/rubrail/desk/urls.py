@@ -19,6 +19,7 @@ from rubrail.desk.views import (
     rig,
     sign_in,
     standing,
+    turn,
     unit,
     yard,
 )
@@ -82,6 +83,7 @@ urlpatterns = [
     path("haul/<int:pk>/on/<stock:stock_number>/place/", rig.rig_place, name="rig-place"),
     path("haul/<int:pk>/on/<stock:stock_number>/why/<slug:check>/", rig.rig_why, name="rig-why"),
     path("haul/<int:pk>/on/<stock:stock_number>/remedies/", rig.rig_remedies, name="rig-remedies"),
+    path("haul/<int:pk>/on/<stock:stock_number>/turn/", turn.rig_turn, name="rig-turn"),
     path("haul/<int:pk>/board/", board.board, name="board"),
     path("haul/<int:pk>/compare/", compare.compare, name="compare"),
     path("haul/<int:pk>/aside/", haul_parts.haul_aside, name="haul-aside"),

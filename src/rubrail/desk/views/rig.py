@@ -75,7 +75,8 @@ class Rig:
         return "mm" if self.metric else "in"
 
 
-def _rig(request: HttpRequest, pk: int, stock_number: str) -> Rig:
+def rig_at(request: HttpRequest, pk: int, stock_number: str) -> Rig:
+    """The rig an address is about; not found where there is none."""
     haul = get_object_or_404(Haul, pk=pk)
     unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
     try:
@@ -99,7 +100,7 @@ def _offered(it: Rig, query: QueryDict) -> dict[str, Stand]:
     return out
 
 
-def _stands(it: Rig, query: QueryDict) -> list[Stand]:
+def stands_at(it: Rig, query: QueryDict) -> list[Stand]:
     """What stands on the deck: what the address names, else what was kept, else the haul's pieces, nowhere yet."""
     offered = _offered(it, query)
     do = query.get("do", "")
@@ -117,8 +118,8 @@ def _address(it: Rig, stands: list[Stand] | tuple[Stand, ...], name: str = "rig"
 @require_http_methods(["GET", "HEAD"])
 def rig(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """The rig with its pieces where the address says; a button's wish is granted and becomes part of the address."""
-    it = _rig(request, pk, stock_number)
-    stands = _stands(it, request.GET)
+    it = rig_at(request, pk, stock_number)
+    stands = stands_at(it, request.GET)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands)
     here = _address(it, reckoned.stands)
     if "do" in request.GET and not wants_part(request) and not any(s.fault for s in stands):
@@ -154,8 +155,8 @@ def rig_check(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """What the engine says of a placement that the page has reckoned itself. Stores nothing."""
     if not _in_time(request.user.pk):
         return JsonResponse({"says": "That was often. Wait a moment."}, status=429)
-    it = _rig(request, pk, stock_number)
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=_stands(it, request.POST), solve=False)
+    it = rig_at(request, pk, stock_number)
+    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.POST), solve=False)
     judged, rows = reckoned.judgement, reckoned.judgement.rows
     lines = lines_by_row(reckoned)
     told = [
@@ -189,10 +190,10 @@ def _in_time(person: int) -> bool:
 @require_http_methods(["POST"])
 def rig_place(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """Keep where the pieces stand, or go back to the best place."""
-    it = _rig(request, pk, stock_number)
+    it = rig_at(request, pk, stock_number)
     seen, seen_haul = (_whole(request.POST.get(name, "")) for name in ("seen", "seen_haul"))
     plain_address = reverse("rig", args=[it.haul.pk, it.unit.stock_number])
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=_stands(it, request.POST))
+    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.POST))
     try:
         if request.POST.get("keep") == "best":
             forget(haul=it.haul, unit=it.unit, by=request.user, seen=seen)
@@ -222,9 +223,9 @@ def rig_why(request: HttpRequest, pk: int, stock_number: str, check: str) -> Htt
     """Why one limit stands as it does: formula, this rig's numbers in it, where each was read, the source."""
     if check not in CHECKS:
         raise Http404("no such check")
-    it = _rig(request, pk, stock_number)
+    it = rig_at(request, pk, stock_number)
     member = request.GET.get("member", "")
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=_stands(it, request.GET), solve=False)
+    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
     context = {
         "haul": it.haul,
         "unit": it.unit,
@@ -238,8 +239,8 @@ def rig_why(request: HttpRequest, pk: int, stock_number: str, check: str) -> Htt
 @require_http_methods(["GET", "HEAD"])
 def rig_remedies(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """Single changes that would clear what is over, each tried by weighing again."""
-    it = _rig(request, pk, stock_number)
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=_stands(it, request.GET), remedies=True, solve=False)
+    it = rig_at(request, pk, stock_number)
+    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), remedies=True, solve=False)
     weighed = reckoned.weighing
     context = {
         "haul": it.haul,
