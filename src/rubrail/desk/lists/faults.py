@@ -54,6 +54,8 @@ def told(fault: Fault, *, number: int, stock_number: str, given: Mapping[str, tu
     accepted = said(fault.accepted)
     if column and column.kind in ("flag", "number") and accepted in ("true or false", "a number"):
         accepted = "yes or no" if column.kind == "flag" else "a number more than 0"
+    if path == "year":
+        accepted = accepted.replace(",", "")
     text, heading = given.get(column.key, ("", "")) if column else ("", "")
     if heading:
         value = NOTHING if fault.value is NOTHING and not text else text

@@ -240,7 +240,7 @@ def _spread(row: Row, column: ListColumn, basis: str) -> float | None:
         return None
     read = read_number(row.given[key][0], column.unit, row.given[key][1].how)
     if isinstance(read, str) or (read is not None and read < 0):
-        row.refuse(key, f"a number in {column.unit}, 0 or more")
+        row.refuse(key, f"0 {column.unit} or more")
         return None
     if read and basis == "label":
         row.refuse(key, f"left out, for the basis of {column.words} is the label")
