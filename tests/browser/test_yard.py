@@ -160,7 +160,7 @@ def test_adding_a_unit_by_keyboard(desk: Running, as_role: Callable[..., Page]):
     page.get_by_role("textbox", name="Label GVWR").press("Enter")
     expect(page.get_by_role("heading", name="KB-1")).to_be_visible()
     expect(page.get_by_text("not known").first).to_be_visible()
-    expect(page.locator(".wide svg")).to_be_visible()
+    expect(page.get_by_role("img", name="KB-1: side view to scale").first).to_be_visible()
 
 
 def test_photos_from_a_phone(desk: Running, as_role: Callable[..., Page]):

@@ -32,13 +32,12 @@ class StepForm(forms.Form):
     def __init__(self, *args: Any, unit: Unit, step: Step, may_price: bool, **kwargs: Any) -> None:
         begun = {"day": clock.today()}
         if unit.price_usd is not None:
-            begun["sold_for_usd"] = show_money(unit.price_usd).lstrip("$")
+            begun["sold_for_usd"] = show_money(unit.price_usd)
         super().__init__(*args, initial={**begun, **kwargs.pop("initial", {})}, **kwargs)
         self.unit, self.step = unit, step
         self.fields["day"].label = step.day
         self.fields["note"].label, self.fields["note"].help_text = step.note, step.note_help
         self.fields["note"].optional = "if any"
-        self.fields["sold_for_usd"].unit = "$"
         self.fields["sold_for_usd"].help_text = "Without taxes and fees. Only those who may see money read it."
         if not (step.priced and may_price):
             del self.fields["sold_for_usd"]

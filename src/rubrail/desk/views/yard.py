@@ -145,7 +145,8 @@ def _field(wanted: Wanted, limit: Limit) -> dict[str, Any]:
     return {
         "key": limit.key,
         "label": says + bound,
-        "unit": "$" if bare == "USD" else bare,
+        "before": "$" if bare == "USD" else "",
+        "unit": "" if bare == "USD" else bare,
         "text": wanted.texts.get(limit.key, "").removesuffix(f" {bare}"),
         "fault": limit.key in wanted.faults,
     }

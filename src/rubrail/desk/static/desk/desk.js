@@ -53,6 +53,11 @@
   document.addEventListener("htmx:afterSwap", (event) => {
     const told = event.target.querySelector?.("[data-says]");
     if (told) say(told.dataset.says);
+    // A field that says what the list has become: set, not swapped, so that whoever is in it stays there.
+    event.target.querySelectorAll?.("[data-sets]").forEach((set) => {
+      const field = document.getElementById(set.dataset.sets);
+      if (field) field.value = set.dataset.value;
+    });
   });
 
   // What only folds a part of a form open asks the desk for nothing.
