@@ -199,7 +199,9 @@ def test_remedies_are_those_of_the_engine(as_role):
     )
     assert weighed.verdict == "over"
     assert weighed.remedies
-    assert page.content.decode().count("<li>") == len(weighed.remedies)
+    enough = [r for r in weighed.remedies if r.verdict != "over"]
+    assert enough
+    assert page.content.decode().count("<li>") == len(enough)
     assert "Nothing is over" in client.get(address(haul, unit, "rig-remedies")).content.decode()
 
 

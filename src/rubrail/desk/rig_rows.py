@@ -167,12 +167,12 @@ def left_of(line: Line, *, metric: bool) -> str:
 
 
 def note_of(line: Line, *, metric: bool) -> str:
-    """What to do about a row: what to ask for, what settles it, what a buyer should hear of guidance not met."""
+    """What to do about a row: what to ask for where it is not known, what settles a doubt."""
     if line.verdict == "not known":
         return f"{begin(ask_for(line.missing, line.ask))}."
     if line.verdict == "depends":
         return settle_sentence(line.settle, metric=metric)
-    return line.says if line.verdict == "over" else ""
+    return ""
 
 
 def words_of_rows(it: Reckoned, indices: Iterable[int], *, metric: bool) -> dict[int, dict[str, str]]:

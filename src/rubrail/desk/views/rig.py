@@ -49,6 +49,7 @@ from rubrail.things.trailer import Trailer
 CHECKS_A_MINUTE = 400
 """How often one person's pages may ask for a confirmation: more than any hand moves, less than a runaway page."""
 OFFERED = 300
+FEW = 3
 
 
 @dataclass(frozen=True)
@@ -242,13 +243,15 @@ def rig_remedies(request: HttpRequest, pk: int, stock_number: str) -> HttpRespon
     it = rig_at(request, pk, stock_number)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), remedies=True, solve=False)
     weighed = reckoned.weighing
+    # Where one change is enough, those that are not need no telling; where none is, a few say what it would take.
+    enough = [r for r in weighed.remedies if r.verdict != WORDS[OVER]] or weighed.remedies[:FEW]
     context = {
         "haul": it.haul,
         "unit": it.unit,
         "address": address_of(reckoned.stands),
         "verdict": weighed.verdict,
         "over": weighed.verdict == WORDS[OVER],
-        "remedies": [(r.verdict, remedy_sentence(r, metric=it.metric)) for r in weighed.remedies],
+        "remedies": [(r.verdict, remedy_sentence(r, metric=it.metric)) for r in enough],
         "sentence": weighing_sentence(weighed, tried=True, metric=it.metric),
     }
     return answer(request, "desk/rig/remedies.html", context, part="desk/rig/_remedies.html")

@@ -7,6 +7,7 @@
   const MARKS = { over: "over", "not known": "unknown", depends: "depends", clear: "clear" };
   const LIMIT_AT = 0.8;
   const PRESS_PX = 44;
+  const LANE_IN = 5;
 
   function element(tag, attributes = {}) {
     const made = document.createElementNS(SVG, tag);
@@ -56,6 +57,9 @@
       this.bands = element("g", { class: "bench-bands" });
       const first = svg.querySelector("[data-part=cargo]");
       if (first) first.before(this.bands);
+      // From above a wide machine hides the deck: a lane along the center line stays in sight.
+      this.lanes = element("g", { class: "bench-bands" });
+      if (first && !this.side) [...svg.querySelectorAll("[data-part=cargo]")].at(-1).after(this.lanes);
       this.grips = this.pieces.map(({ figure }, item) => this.grip(figure, item));
     }
 
@@ -127,11 +131,17 @@
     // Bands of the picked piece's center of gravity, each {low, high, name} in inches behind the coupling.
     paint(bands) {
       this.bands.replaceChildren();
+      this.lanes.replaceChildren();
       const { deck } = this.data;
       for (const { low, high, name } of bands) {
         const a = Math.max(low, deck.front_in), b = Math.min(high, deck.rear_in);
         if (!(a < b)) continue;
-        const shape = this.side ? this.edge(a, b) : this.floor(a, b);
+        const shape = this.side ? this.edge(a, b) : this.floor(a, b, deck.width_in / 2);
+        if (!this.side) {
+          const lane = this.floor(a, b, LANE_IN);
+          lane.setAttribute("class", `bench-band bench-band--${name} bench-lane`);
+          this.lanes.append(lane);
+        }
         shape.setAttribute("class", `bench-band bench-band--${name}`);
         shape.setAttribute("data-band", name);
         shape.setAttribute("data-from", low.toFixed(4));
@@ -148,8 +158,8 @@
       return element("path", { d: `M${all.map(([x, y]) => `${x.toFixed(2)} ${y.toFixed(2)}`).join("L")}Z` });
     }
 
-    floor(a, b) {
-      const half = (this.data.deck.width_in / 2) * this.scale;
+    floor(a, b, half_in) {
+      const half = half_in * this.scale;
       return element("rect", {
         x: (a * this.scale).toFixed(2), y: (-half).toFixed(2),
         width: ((b - a) * this.scale).toFixed(2), height: (2 * half).toFixed(2),

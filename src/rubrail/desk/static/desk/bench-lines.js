@@ -24,6 +24,10 @@
 
   // A number with its unit set apart, as the page writes it.
   function setNumber(cell, text) {
+    if (!text) {
+      cell.replaceChildren();
+      return;
+    }
     const num = cell.querySelector(".num") ?? cell.appendChild(Object.assign(document.createElement("span"), { className: "num" }));
     const at = text.indexOf(" "), unit = at < 0 ? "" : text.slice(at + 1);
     if (!unit || /\d/.test(unit)) {

@@ -30,6 +30,7 @@
       this.dress();
       this.listen();
       this.show();
+      this.unfold();
       window.addEventListener("resize", () => this.drawings.forEach((d) => d.sizeGrips(this.fronts)));
     }
 
@@ -48,6 +49,19 @@
         });
       }
       this.painted = "";
+    }
+
+    // Paper has no folds.
+    unfold() {
+      const folds = () => [...this.root.querySelectorAll("[data-group]")];
+      let shut = [];
+      window.addEventListener("beforeprint", () => {
+        shut = folds().filter((fold) => !fold.open);
+        for (const fold of shut) fold.open = true;
+      });
+      window.addEventListener("afterprint", () => {
+        for (const fold of shut) fold.open = false;
+      });
     }
 
     reach(item) {
