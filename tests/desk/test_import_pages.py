@@ -220,6 +220,16 @@ def test_a_list_that_says_nothing_new(unit, send):
     assert not Incoming.objects.exists()
 
 
+def test_a_status_that_changes_begins_today(unit, send):
+    from rubrail.desk import clock
+
+    Unit.objects.filter(pk=unit.pk).update(status_note="for a buyer")
+    client, columns = send("Stock #,Status\nT-1,held\n")
+    write(client, choose(client, columns))
+    unit.refresh_from_db()
+    assert (unit.status, unit.status_since, unit.status_note) == ("held", clock.today(), "")
+
+
 # who
 
 

@@ -10,6 +10,7 @@ from datetime import datetime
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from rubrail.desk import stock
 from rubrail.desk.audit import Delta, record_all, record_all_changes
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
@@ -102,10 +103,11 @@ def _ready(plan: Plan, by: User) -> _Ready:
         told.append((unit, [d for d in deltas_between(unit, values) if d.old != d.new]))
         if unit.status != values["status"]:
             values |= moved()
-        for name, value in values.items():
+        along = {} if values["status"] == unit.status else stock.moved()
+        for name, value in {**values, **along}.items():
             setattr(unit, name, value)
         unit.version += 1
-    return _Ready(added, told, columns[0].keys() if columns else ())
+    return _Ready(added, told, {**columns[0], **stock.moved()}.keys() if columns else ())
 
 
 def _refuse_if_moved(plan: Plan) -> None:
