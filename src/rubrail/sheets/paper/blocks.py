@@ -1,0 +1,121 @@
+"""What a printed sheet can hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Verdict = Literal["", "clear", "depends", "over", "not known"]
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names and values in one or two columns; an empty value is left to write in."""
+
+    rows: tuple[tuple[str, str], ...]
+    heading: str = ""
+    columns: int = 2
+    kind: str = field(default="facts", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under a head.
+
+    align : one letter a column, ``l``, ``r`` or ``c``; strong : rows set bold; marks : a verdict for each row, drawn
+    as its shape before the first cell; widths : relative widths, equal shares of what is left where 0
+    """
+
+    head: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    align: str = ""
+    heading: str = ""
+    strong: tuple[int, ...] = ()
+    marks: tuple[Verdict, ...] = ()
+    widths: tuple[float, ...] = ()
+    kind: str = field(default="table", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """An SVG to scale across the page; ``share`` of its width."""
+
+    svg: str
+    says: str
+    heading: str = ""
+    caption: str = ""
+    share: float = 1.0
+    kind: str = field(default="drawing", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """What to do, in order; with boxes to tick instead of numbers where ``ticks``."""
+
+    rows: tuple[str, ...]
+    heading: str = ""
+    ticks: bool = False
+    columns: int = 1
+    kind: str = field(default="steps", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Paragraphs; ``quiet`` in small type."""
+
+    rows: tuple[str, ...]
+    heading: str = ""
+    quiet: bool = False
+    kind: str = field(default="words", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Big:
+    """Figures to be read at arm's length or across a yard: what, and how much."""
+
+    rows: tuple[tuple[str, str], ...]
+    heading: str = ""
+    columns: int = 3
+    kind: str = field(default="big", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Signatures:
+    """Lines to sign on, two abreast."""
+
+    rows: tuple[str, ...]
+    kind: str = field(default="signatures", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """What follows begins on a new page."""
+
+    kind: str = field(default="break", init=False)
+
+
+Block = Facts | Table | Drawing | Steps | Words | Big | Signatures | Break
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """One sheet.
+
+    sort : what kind of paper it is, in words, at its head; title : what it is about
+    lead : the sentence said first, with ``verdict`` as its shape and word
+    yard : whose paper it is; date : the day it speaks of, as it is printed
+    link, link_says : address behind the QR code, and what is found there
+    foot : said at the foot of every page
+    """
+
+    sort: str
+    title: str
+    blocks: tuple[Block, ...]
+    lead: str = ""
+    verdict: Verdict = ""
+    yard: str = ""
+    date: str = ""
+    link: str = ""
+    link_says: str = ""
+    foot: str = ""
+    landscape: bool = False
