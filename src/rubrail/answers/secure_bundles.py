@@ -16,7 +16,9 @@ from rubrail.answers.secure_parts import Anchor, Point, Scene
 from rubrail.mechanics import lashing
 
 Array = NDArray[np.float64]
-_SAME_IN, _EDGE_IN = 0.05, 1.0
+_SAME_IN = 0.05
+EDGE_IN = 1.0
+"""An anchor no further than this inside the edge of a track or tire can still be reached."""
 INWARD_IN = 6.0
 """A chain that leans so little toward the middle still counts as upright."""
 MOST_ANCHORS = 60
@@ -63,12 +65,12 @@ def usable(scene: Scene, anchor: Anchor) -> bool:
     if not anchor.placed or anchor.key in scene.taken:
         return False
     front, rear, width = (scene.number(f"secured_contact_{n}_in") for n in ("front_x", "rear_x", "width"))
-    covered = front < float(anchor.x_in) < rear and abs(float(anchor.y_in)) < width / 2 - _EDGE_IN
+    covered = front < float(anchor.x_in) < rear and abs(float(anchor.y_in)) < width / 2 - EDGE_IN
     return not covered
 
 
 def bundles_of(
-    scene: Scene, *, best_lb: float, reach_in: float, rated: bool = True, outward: bool = False
+    scene: Scene, *, best_lb: float, reach_in: float, rated: bool = True, outward: bool = False, paired: bool = True
 ) -> Bundles | None:
     """Every candidate a piece has; None where it has none.
 
@@ -82,6 +84,8 @@ def bundles_of(
     outward : bool
         Only chains that pull away from the piece: from its front points forward, from its rear points rearward, as
         common practice has it (no source).
+    paired : bool
+        Mirrored tie-downs together; else each by itself.
     """
     points = [p for p in scene.points.values() if p.placed and p.holds == "piece"]
     anchors = [
@@ -105,7 +109,7 @@ def bundles_of(
     members: list[tuple[int, ...]] = []
     for n, single in enumerate(found):
         image = singles.get((images[0].get(single.point, ""), images[1].get(single.anchor, "")))
-        if image is None or image == n:
+        if image is None or image == n or not paired:
             members.append((n,))
         elif image > n:
             members.append((n, image))

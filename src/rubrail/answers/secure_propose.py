@@ -4,18 +4,40 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from rubrail.answers.secure_bundles import usable
-from rubrail.answers.secure_columns import at
+from rubrail.answers.secure_columns import at, columns_of
 from rubrail.answers.secure_parts import Anchor, Outfit, Plan, Scene, Tie, anchors_of, used
 from rubrail.answers.secure_search import MORE, Found, best_direct, fewest
+from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
+from rubrail.checks.judge import judge
+from rubrail.checks.registry import of_case
+from rubrail.checks.rows import VERDICT_KINDS
+from rubrail.checks.verdict import CLEAR
 from rubrail.rules import tiedown
 
 MOST_OVER, APART_IN = 12, 6.0
 """Straps over the top tried at most, and how far apart they lie at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """An order of choosing. steps : of what, one after the other; lean : as few on each piece as the law asks for."""
+
+    steps: tuple[str, ...]
+    lean: bool = False
+
+
+_WAYS = (
+    Way(("piece", "accessories")),
+    Way(("accessories", "piece")),
+    Way(("heavy accessories", "piece", "accessories"), lean=True),
+)
+"""Pieces before accessories; where that leaves one without an anchor the other way round; then with less than practice
+asks for, where anchors or gear are few."""
 
 
 def proposals(scenes: Sequence[Scene]) -> tuple[tuple[Scene, ...], tuple[Plan, ...]]:
@@ -26,14 +48,47 @@ def proposals(scenes: Sequence[Scene]) -> tuple[tuple[Scene, ...], tuple[Plan, .
     scenes, plans
         In the order given; each scene knows what the others' plans take.
     """
+    best: tuple[int, tuple[Scene, ...], tuple[Plan, ...]] | None = None
+    for way in _WAYS:
+        plans = _chosen(scenes, way)
+        known = known_to_each_other(scenes, plans)
+        worst = min((_by_law(s, p) for s, p in zip(known, plans, strict=True)), default=CLEAR)
+        if best is None or worst > best[0]:
+            best = (worst, known, tuple(plans))
+        if worst >= CLEAR:
+            break
+    assert best is not None
+    return best[1], best[2]
+
+
+def _chosen(scenes: Sequence[Scene], way: Way) -> list[Plan]:
     order = sorted(range(len(scenes)), key=lambda n: -np.nan_to_num(scenes[n].number("secured_weight_lb")))
     plans = [Plan() for _ in scenes]
-    # The accessories of all pieces come last: they take the gear and the anchors that the pieces leave.
-    for step in (_of_piece, _of_accessories):
+    for step in way.steps:
         for n in order:
             scene = known_to_each_other(scenes, plans)[n]
-            plans[n] = replace(plans[n], ties=(*plans[n].ties, *step(scene, plans[n])))
-    return known_to_each_other(scenes, plans), tuple(plans)
+            if step == "piece":
+                # The piece before its accessories, as they are numbered.
+                own = anchors_of(plans[n].ties)
+                free = replace(scene, taken=scene.taken | set(own), stock=_left(scene.stock, used(plans[n].ties)))
+                ties = (*_of_piece(free, lean=way.lean), *plans[n].ties)
+            elif any(t.holds == "accessory" for t in plans[n].ties) or (step != "accessories" and not _heavy(scene)):
+                continue
+            else:
+                ties = (*plans[n].ties, *_of_accessories(scene, plans[n]))
+            plans[n] = replace(plans[n], ties=ties)
+    return plans
+
+
+def _heavy(scene: Scene) -> bool:
+    weight, machine = scene.number("secured_weight_lb"), scene.columns["secured_is_machine"]
+    return bool(tiedown.machine_rule_applies(weight_lb=weight, is_machine=machine) == 1.0)
+
+
+def _by_law(scene: Scene, plan: Plan) -> int:
+    """Verdict code of one plan by law and fit alone, which needs no program."""
+    checks = [c for c in of_case("securing") if c.kind in VERDICT_KINDS]
+    return int(judge(columns_of(scene, plan), checks=checks).verdict[0, 0])
 
 
 def known_to_each_other(scenes: Sequence[Scene], plans: Sequence[Plan]) -> tuple[Scene, ...]:
@@ -70,7 +125,7 @@ def proposed(scene: Scene) -> Plan:
     return proposals([scene])[1][0]
 
 
-def _of_piece(scene: Scene, plan: Plan) -> tuple[Tie, ...]:
+def _of_piece(scene: Scene, *, lean: bool) -> tuple[Tie, ...]:
     """Tie-downs of the piece itself, front first, left before right."""
     machine = scene.columns["secured_is_machine"] == 1.0
     direct = machine or any(p.holds == "piece" for p in scene.points.values())
@@ -83,7 +138,7 @@ def _of_piece(scene: Scene, plan: Plan) -> tuple[Tie, ...]:
     stock += [stock[0]] * max(fewest(scene) + MORE - len(stock), 0)
     if not direct:
         return _over(scene, stock)
-    found: Found | None = best_direct(scene, tuple(stock))
+    found: Found | None = best_direct(scene, tuple(stock), lean=lean)
     return _in_order(scene, found.ties) if found else _open(scene, stock)
 
 

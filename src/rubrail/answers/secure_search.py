@@ -69,8 +69,8 @@ class Sets:
         return of_bundle[self.rows].sum(axis=1)
 
 
-def fewest(scene: Scene) -> int:
-    """Tie-downs the law asks for at least; four on any machine, as practice has it."""
+def fewest(scene: Scene, *, lean: bool = False) -> int:
+    """Tie-downs the law asks for at least; four on any machine, as practice has it, unless ``lean``."""
     needed = float(
         tiedown.tiedowns_needed(
             length_in=scene.number("secured_length_in"), weight_lb=scene.number("secured_weight_lb"),
@@ -78,11 +78,24 @@ def fewest(scene: Scene) -> int:
             is_vehicle=scene.columns["secured_is_vehicle"],
         )
     )  # fmt: skip
-    usual = 4 if scene.columns["secured_is_machine"] == 1.0 else 2
+    usual = 1 if lean else 4 if scene.columns["secured_is_machine"] == 1.0 else 2
     return usual if np.isnan(needed) else max(int(needed), usual)
 
 
-def best_direct(scene: Scene, stock: tuple[Outfit, ...], *, plain: bool = False) -> Found | None:
+_WAYS = (
+    {"rated": True, "outward": True},
+    {"rated": True, "outward": False},
+    {"rated": True, "outward": False, "paired": False},
+    {"rated": False, "outward": True},
+    {"rated": False, "outward": False, "paired": False},
+)
+"""What is asked of a plan beside the law, less and less of it: anchors of known limit, chains that pull away from the
+piece, left and right alike."""
+
+
+def best_direct(
+    scene: Scene, stock: tuple[Outfit, ...], *, lean: bool = False, plain: bool = False
+) -> Found | None:
     """The best plan of direct tie-downs, None where there are no points, anchors or gear.
 
     Parameters
@@ -90,33 +103,35 @@ def best_direct(scene: Scene, stock: tuple[Outfit, ...], *, plain: bool = False)
     scene : Scene
     stock : tuple of Outfit
         Gear to take, in the order it is taken.
+    lean : bool
+        Begin with what the law asks for, though practice asks for more.
     plain : bool
         Try every set by its programs: the same answer, slowly; tests and benchmarks compare the two.
     """
     best: Found | None = None
-    for rated, outward in ((True, True), (True, False), (False, True), (False, False)):
-        if best is not None and (best.holds or (best.lawful and not rated)):
+    for way in (w for w in _WAYS if not lean or "paired" in w):
+        if best is not None and (best.holds or (best.lawful and ("paired" in way or not way["rated"]))):
             break
-        found = _best(scene, stock, rated=rated, outward=outward, plain=plain)
+        found = _best(scene, stock, way, lean=lean, plain=plain)
         if found is not None and (best is None or found.rank > best.rank):
             best = found
     return best
 
 
-def _best(scene: Scene, stock: tuple[Outfit, ...], *, rated: bool, outward: bool, plain: bool) -> Found | None:
+def _best(scene: Scene, stock: tuple[Outfit, ...], way: dict[str, bool], *, lean: bool, plain: bool) -> Found | None:
     lengths = [float(o.length_in) for o in stock if o.length_in is not None]
     if not lengths:
         return None
     best_lb = max(limits_lb(o, np.inf, np.inf)[0] for o in stock)
-    bundles = bundles_of(scene, best_lb=best_lb, reach_in=max(lengths), rated=rated, outward=outward)
+    bundles = bundles_of(scene, best_lb=best_lb, reach_in=max(lengths), **way)
     if bundles is None:
         return None
     scorer = Scorer(scene, most_friction=unswept_friction()) if Scorer.fits(scene) else None
-    first, best, spare = fewest(scene), None, None
+    first, best, spare = fewest(scene, lean=lean), None, None
     for count in range(first, first + MORE + 1):
         for sets in sets_of(scene, bundles, count):
-            heavy = _lawful(scene, sets, high=True)
-            lawful = heavy if heavy.any() else _lawful(scene, sets, high=False)
+            heavy = _lawful(scene, sets, high=True, everywhere=not lean)
+            lawful = heavy if heavy.any() else _lawful(scene, sets, high=False, everywhere=not lean)
             if not lawful.any():
                 spare = _strongest(scene, sets, stock) or spare
                 continue
@@ -125,7 +140,7 @@ def _best(scene: Scene, stock: tuple[Outfit, ...], *, rated: bool, outward: bool
             if found:
                 found = replace(found, share=_stated_share(scene, found))
                 best = found if best is None or found.rank > best.rank else best
-        if best is not None and best.holds:
+        if best is not None and (best.holds or (lean and best.firm)):
             break
     return best or spare
 
@@ -185,8 +200,9 @@ def _spread(bundles: Bundles, rows: NDArray[np.intp], most: int) -> NDArray[np.b
     return (bundles.total(of_single)[rows].sum(axis=1) <= most).all(axis=1)
 
 
-def _lawful(scene: Scene, sets: Sets, *, high: bool) -> NDArray[np.bool_]:
-    """Whether each set may count enough, at each end and on each side; ``high``: at the most the piece may weigh."""
+def _lawful(scene: Scene, sets: Sets, *, high: bool, everywhere: bool) -> NDArray[np.bool_]:
+    """Whether each set may count enough: ``high`` at the most the piece may weigh, ``everywhere`` at each end and on
+    each side even where the law does not ask for it."""
     weight = scene.columns["secured_weight_lb"]
     most = 0.0 if weight is None else weight.high if high else weight.number
     needed = float(tiedown.aggregate_needed_lb(weight_lb=most))
@@ -197,6 +213,9 @@ def _lawful(scene: Scene, sets: Sets, *, high: bool) -> NDArray[np.bool_]:
     if np.isnan(center):
         center = float(point_x.mean())
     places = np.stack([point_x < center, point_x >= center, anchor_y < 0, anchor_y > 0], axis=-1)
+    machine = tiedown.machine_rule_applies(weight_lb=most, is_machine=scene.columns["secured_is_machine"])
+    if not everywhere and machine == 0:
+        return enough
     return enough & (sets.bundles.total(places.astype(float))[sets.rows].sum(axis=1) > 0).all(axis=1)
 
 
