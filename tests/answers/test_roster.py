@@ -5,6 +5,7 @@ import pytest
 
 from rubrail.answers.board import candidates, match
 from rubrail.answers.height import built_columns
+from rubrail.answers.match import unbeaten
 from rubrail.answers.rig import rigs
 from rubrail.answers.roster import check_ids, roster
 from rubrail.checks.verdict import WORDS
@@ -81,3 +82,22 @@ def test_a_trailer_of_which_nothing_is_known_is_not_known():
     assert list(rows["verdict"][[0, 2]]) == list(pair["verdict"])
     alone = roster(haul=haul(HAULS[2]), of_trailers=unpack_rows([unknown_row()]))
     assert WORDS[alone["verdict"][0]] == "not known"
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_nothing_beats_is_what_comparing_each_with_each_leaves(seed):
+    rng = np.random.default_rng(seed)
+    costs = np.round(rng.uniform(size=(300, 3)), 1 + seed % 2)
+    costs[rng.uniform(size=costs.shape) < 0.05] = np.nan
+    eligible = rng.uniform(size=300) < 0.8
+    filled = np.where(np.isnan(costs), np.inf, costs)
+    want = [
+        bool(
+            eligible[i]
+            and not any(
+                eligible[j] and (filled[j] <= filled[i]).all() and (filled[j] < filled[i]).any() for j in range(300)
+            )
+        )
+        for i in range(300)
+    ]
+    assert unbeaten(costs, eligible).tolist() == want

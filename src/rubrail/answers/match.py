@@ -19,6 +19,8 @@ from rubrail.things.columns import Array, Columns
 BLOCK_NUMBERS = 6_000_000
 """Numbers one stack of rows may hold: keeps a match of any size well under a gigabyte."""
 ROWS_GUESS = 160
+TOGETHER = 128
+"""Units compared with the unbeaten at once."""
 
 
 @dataclass(frozen=True)
@@ -68,15 +70,27 @@ def unbeaten(costs: Array, eligible: NDArray[np.bool_]) -> NDArray[np.bool_]:
     costs = np.where(np.isnan(costs), np.inf, costs)
     out = np.zeros(len(costs), bool)
     index = np.flatnonzero(eligible)
+    # In this order a unit can be beaten only by one that stands before it.
     index = index[np.lexsort(costs[index].T[::-1])]
     front = np.empty((0, costs.shape[1]))
-    for i in index:
-        c = costs[i]
-        beaten = len(front) and bool(np.any(np.all(front <= c, axis=1) & np.any(front < c, axis=1)))
-        if not beaten:
-            out[i] = True
-            front = np.vstack([front, c])
+    for start in range(0, len(index), TOGETHER):
+        some = index[start : start + TOGETHER]
+        some = some[~_beaten(costs[some], front)]
+        some = some[~_beaten(costs[some], costs[some])]
+        out[some] = True
+        front = np.vstack([front, costs[some]])
     return out
+
+
+def _beaten(costs: Array, by: Array) -> NDArray[np.bool_]:
+    """Which rows some row of ``by`` is nowhere worse than, and better than on one count."""
+    nowhere_worse = np.ones((len(costs), len(by)), bool)
+    better = np.zeros((len(costs), len(by)), bool)
+    # Count by count: a reduction over so short an axis takes several times as long.
+    for mine, theirs in zip(costs.T, by.T, strict=True):
+        nowhere_worse &= theirs[None] <= mine[:, None]
+        better |= theirs[None] < mine[:, None]
+    return np.any(nowhere_worse & better, axis=1)
 
 
 def rank(verdict: NDArray[np.int8], share: Array, price: Array) -> NDArray[np.intp]:

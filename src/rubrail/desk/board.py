@@ -47,8 +47,8 @@ ENTRY = np.dtype(
 
 status, coupling, deck : index into the words above; unbeaten : as ``answers.board.best_buys`` finds it.
 """
-AT_ONCE = 250
-"""Units judged together."""
+AT_ONCE = 800
+"""Units judged together: many, because each going takes its time whatever the number; few enough to say how far."""
 PATIENCE_S = 1.0
 """How long one request goes on judging before it says how far it is."""
 
@@ -137,7 +137,7 @@ def _judged(thing: HaulThing, numbers: NDArray[np.int64]) -> Entries:
     """Entries of some units, as they are stored now."""
     wanted = [int(n) for n in numbers]
     # What a unit is in full is read only where its packed columns are of another engine.
-    units = {u.pk: u for u in Unit.objects.filter(pk__in=wanted).defer("spec")}
+    units = {u.pk: u for u in Unit.objects.filter(pk__in=wanted).defer("spec", "thumbnail")}
     stale = [u.pk for u in units.values() if u.derived_by != derived.mark()]
     units |= {u.pk: u for u in Unit.objects.filter(pk__in=stale)} if stale else {}
     entries = np.zeros(len(units), ENTRY)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 from django.utils.safestring import SafeString, mark_safe
@@ -30,7 +29,23 @@ WIDTH_PX, LONGEST_IN = 232.0, 700.0
 """All drawings of a board share one scale; only a rig beyond 58 ft 4 in is drawn smaller than the others."""
 UNREAD = "What is stored of it no longer reads: open it and save it again"
 
-_drawings: Shelf[str] = Shelf(2048)
+DEAR = ("spec", "packed", "thumbnail")
+"""Columns that are read only of units to be looked at anew."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What looking at a unit showed; it rests on the haul, the engine and the unit's version alone.
+
+    reads : whether what is stored of the unit still reads
+    """
+
+    candidate: Candidate
+    drawing: str
+    reads: bool
+
+
+_looks: Shelf[Look] = Shelf(2048)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,34 +76,47 @@ def look_at(
     page : array of ENTRY
         What the page shows, in its order.
     mark : str
-        Of the match; drawings are kept by it.
+        Of the match.
     metric : bool
         Kilograms and meters.
     """
     looked = {int(e["unit"]): e for e in (*entries[:1], *page)}
-    units = Unit.objects.in_bulk(list(looked))
-    # A unit deleted since the match was read is left out.
-    trailers = {n: readable(units[n]) for n in looked if n in units}
-    found = _candidates(thing, {n: t for n, t in trailers.items() if t}, looked)
-    found |= {n: _unread(units[n], looked[n]) for n, t in trailers.items() if not t}
+    units, looks = _look(thing, looked, mark)
     counts = tuple((word, int((entries["verdict"] == code).sum())) for code, word in enumerate(WORDS))
-    best = found.get(int(entries["unit"][0])) if len(entries) else None
-    tally = Tally(thing.title or thing.id, thing.truck.title or thing.truck.id, tuple(c for c in counts if c[1]), best)
-    outlines = [cargo_outline(p) for p in pieces_of(thing)]
+    best = looks.get(int(entries["unit"][0])) if len(entries) else None
+    tally = Tally(
+        haul=thing.title or thing.id,
+        truck=thing.truck.title or thing.truck.id,
+        counts=tuple(c for c in counts if c[1]),
+        best=best and best.candidate,
+    )
     rows = []
-    for number in (int(n) for n in page["unit"] if int(n) in found):
-        unit, trailer, candidate = units[number], trailers[number], found[number]
-        drawn = partial(_drawn, thing, trailer, candidate, outlines)
-        rows.append(
-            BoardRow(
-                unit,
-                candidate,
-                begin(candidate_reason(candidate, metric=metric)) if trailer else UNREAD,
-                bool(looked[number]["unbeaten"]),
-                mark_safe(_drawings.get((mark, unit.pk, unit.version), drawn) if trailer else ""),
-            )
-        )
+    for number in (int(n) for n in page["unit"] if int(n) in looks):
+        look = looks[number]
+        reason = begin(candidate_reason(look.candidate, metric=metric)) if look.reads else UNREAD
+        unbeaten = bool(looked[number]["unbeaten"])
+        rows.append(BoardRow(units[number], look.candidate, reason, unbeaten, mark_safe(look.drawing)))
     return tally, rows
+
+
+def _look(thing: HaulThing, entries: dict[int, np.void], mark: str) -> tuple[dict[int, Unit], dict[int, Look]]:
+    """Units and what looking at them shows; those nobody looked at since they changed are judged at their places."""
+    kept = {n: _looks.get((mark, n, int(e["version"]))) for n, e in entries.items()}
+    anew = [n for n, look in kept.items() if look is None]
+    found = Unit.objects.all() if anew else Unit.objects.defer(*DEAR)
+    # A unit deleted since the match was read is left out.
+    units = found.in_bulk(list(entries))
+    trailers = {n: readable(units[n]) for n in anew if n in units}
+    candidates = _candidates(thing, {n: t for n, t in trailers.items() if t}, entries)
+    outlines = [cargo_outline(p) for p in pieces_of(thing)]
+    for n, trailer in trailers.items():
+        if trailer:
+            look = Look(candidates[n], _drawn(thing, trailer, candidates[n], outlines), True)
+        else:
+            look = Look(_unread(units[n], entries[n]), "", False)
+        kept[n] = look
+        _looks.put((mark, n, units[n].version), look)
+    return units, {n: look for n, look in kept.items() if look and n in units}
 
 
 def _candidates(thing: HaulThing, trailers: dict[int, Trailer], entries: dict[int, np.void]) -> dict[int, Candidate]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from threading import Lock
 from typing import Generic, TypeVar
 
@@ -18,15 +18,16 @@ class Shelf(Generic[T]):
         self._kept: OrderedDict[Hashable, T] = OrderedDict()
         self._lock = Lock()
 
-    def get(self, key: Hashable, make: Callable[[], T]) -> T:
-        """The thing of that key, made now where there is none. Two threads may make the same one at once."""
+    def get(self, key: Hashable) -> T | None:
+        """The thing of that key, or nothing."""
         with self._lock:
             if key in self._kept:
                 self._kept.move_to_end(key)
-                return self._kept[key]
-        made = make()
+            return self._kept.get(key)
+
+    def put(self, key: Hashable, thing: T) -> None:
+        """Keep a thing; the one longest not asked for goes where there is no room."""
         with self._lock:
-            self._kept[key] = made
+            self._kept[key] = thing
             while len(self._kept) > self._size:
                 self._kept.popitem(last=False)
-        return made
