@@ -112,7 +112,7 @@ def make_haul(db: None) -> Callable[..., Haul]:
     """A stored haul like ``HAUL``; keywords replace top-level fields of its file."""
 
     def make(buyer: str = "Dale Prewitt", title: str = "Loader to the next job", **changes: Any) -> Haul:
-        table = {k: v for k, v in {**HAUL, **changes}.items() if v is not None}
+        table = {k: v for k, v in {**HAUL, "title": title, **changes}.items() if v is not None}
         return Haul.objects.create(buyer=buyer, title=title, spec=stored(read_thing(HaulThing, table)))
 
     return make

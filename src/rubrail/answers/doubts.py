@@ -73,6 +73,7 @@ class _Input:
     missing: bool = False
     holds: int = 0
     alone: int = 0
+    lines: int = 0
     share: float = 0.0
     blurs: float = 0.0
     unit: str = ""
@@ -103,7 +104,7 @@ def doubts(*, haul: Haul, trailers: Sequence[Trailer]) -> Doubts:
         for path, one in of_block.items():
             _add(inputs[path], one)
     listed = [i for i in inputs.values() if i.holds]
-    listed.sort(key=lambda i: (-i.holds, -i.alone, not i.missing, -i.share))
+    listed.sort(key=lambda i: (-i.holds, -i.alone, not i.missing, -i.lines, -i.share))
     return Doubts(
         len(trailers),
         held,
@@ -142,6 +143,7 @@ def _add(whole: _Input, part: _Input) -> None:
     whole.missing |= part.missing
     whole.holds += part.holds
     whole.alone += part.alone
+    whole.lines += part.lines
     if part.share > whole.share:
         whole.share, whole.blurs, whole.unit, whole.limit = part.share, part.blurs, part.unit, part.limit
 
@@ -166,7 +168,10 @@ def _missing(block: Block, inputs: dict[str, _Input], found: Mask) -> None:
         asked = asks[place[row.check.id, row.member]]
         nan = np.broadcast_to(np.isnan(tried.sampled_margin(i))[:, 0], (units, 2 * count + 1)).T
         can_be_known = ~nan[-1]
-        holds |= nan[:count] & can_be_known & asked
+        waits = nan[:count] & can_be_known & asked
+        holds |= waits
+        for one, some in zip(unknown, waits, strict=True):
+            one.lines += int(some.sum())
         if row.check.kind in VERDICT_KINDS:
             open_alone |= nan[count:-1] & asked
     alone = holds & ~open_alone & (verdict == NOT_KNOWN)

@@ -31,7 +31,12 @@ def stored(thing: Thing) -> dict[str, Any]:
     An empty list the file states says *none* and is kept; one it does not state is left out, for nobody said.
     """
     table = thing.model_dump(mode="json", by_alias=True, exclude_none=True, exclude_unset=True)
-    return prune(table | {"id": thing.id}, empty_lists=True)
+    kept = prune(table | {"id": thing.id}, empty_lists=True)
+    for load in kept.get("cargo", ()) if isinstance(thing, HaulThing) else ():
+        # Stated or not, one piece facing either way is what a load is: the trail must never call that not known.
+        load.setdefault("count", 1)
+        load.setdefault("facing", "either")
+    return kept
 
 
 def thing_of(haul: Haul) -> HaulThing:

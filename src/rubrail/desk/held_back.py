@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
+from functools import lru_cache
 
 from django.db.models import Count, Max
 
@@ -11,7 +13,6 @@ from rubrail.answers.report import Need
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
 from rubrail.desk.models.stock import ON_THE_LOT
-from rubrail.desk.shelf import Shelf
 from rubrail.desk.stock import LOT, trailer_of
 from rubrail.sheets.sentences_finding import how_to_find, what_it_is
 from rubrail.things.faults import Faults
@@ -52,9 +53,6 @@ class HeldBack:
     more: int
 
 
-_shelf: Shelf[HeldBack] = Shelf(256)
-
-
 def held_back(haul: Haul) -> HeldBack:
     """What holds a haul back on the units on the lot.
 
@@ -65,10 +63,13 @@ def held_back(haul: Haul) -> HeldBack:
     """
     there = Unit.objects.filter(status__in=ON_THE_LOT)
     yard = there.aggregate(n=Count("pk"), last=Max("updated"))
-    return _shelf.get((haul.pk, haul.version, yard["n"], yard["last"]), lambda: _looked_at(haul, yard["n"]))
+    return _looked_at(haul.pk, haul.version, yard["n"], yard["last"])
 
 
-def _looked_at(haul: Haul, count: int) -> HeldBack:
+@lru_cache(maxsize=256)
+def _looked_at(pk: int, version: int, count: int, last: datetime | None) -> HeldBack:
+    """The same, by all it rests on: the haul in its version, the yard by its count and its latest change."""
+    whole = thing_of(Haul.objects.get(pk=pk))
     there = Unit.objects.filter(status__in=ON_THE_LOT).order_by("stock_number", "pk")
     keys = list(there.values_list("pk", flat=True))
     step = max(1, -(-len(keys) // AT_MOST))
@@ -79,7 +80,6 @@ def _looked_at(haul: Haul, count: int) -> HeldBack:
             trailers.append(trailer_of(unit))
         except Faults:
             continue
-    whole = thing_of(haul)
     found = doubts(haul=whole, trailers=trailers)
     rows = tuple(
         Row(

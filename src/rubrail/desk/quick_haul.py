@@ -46,8 +46,8 @@ def texts_of(spec: Mapping[str, Any], plan: Plan) -> dict[str, str]:
         texts |= {f"piece.{n}:count": str(load.get("count", 1)), f"piece.{n}:facing": load.get("facing", "either")}
     for name in ("use", "license_held", "notes"):
         texts[name] = spec.get(name, "")
-    for name in ("interstate", "weight_distribution"):
-        texts[name] = {True: "yes", False: "no"}.get(spec.get(name), "")
+    texts["interstate"] = {True: "yes", False: "no"}.get(spec.get("interstate"), "")
+    texts["weight_distribution"] = "yes" if spec.get("weight_distribution") else ""
     texts["roads"] = "; ".join(spec.get("roads", ()))
     if "front_restoration" in spec:
         texts["front_restoration"] = f"{spec['front_restoration']['value']:g}"
@@ -66,7 +66,7 @@ def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any])
     stored : mapping
         The haul as it is stored; empty for a new one.
     """
-    built = Built({k: v for k, v in stored.items() if k in ("id", "gap_in", "roads")})
+    built = Built({k: v for k, v in stored.items() if k in ("schema", "id", "gap_in")})
     table = built.table
     table.setdefault("id", "haul")
     if texts.get("title"):
@@ -77,12 +77,16 @@ def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any])
     for name in ("use", "license_held", "notes"):
         if texts.get(name):
             table[name] = texts[name]
-    for name in ("interstate", "weight_distribution"):
-        if texts.get(name) in FLAGS:
-            table[name] = FLAGS[texts[name]]
+    if texts.get("interstate") in FLAGS:
+        table["interstate"] = FLAGS[texts["interstate"]]
+    distributes = texts.get("weight_distribution") == "yes"
+    if distributes or "weight_distribution" in stored:
+        table["weight_distribution"] = distributes
     if texts.get("front_restoration"):
         table["front_restoration"] = {"value": texts["front_restoration"], "basis": "estimated"}
-    table["roads"] = [road.strip() for road in texts.get("roads", "").split(";") if road.strip()]
+    roads = [road.strip() for road in texts.get("roads", "").split(";") if road.strip()]
+    if roads or "roads" in stored:
+        table["roads"] = roads
     return built
 
 
@@ -169,5 +173,6 @@ def _cargo(texts: Mapping[str, str], bases: tuple[Base, ...]) -> list[dict[str, 
 def _limits(texts: Mapping[str, str], base: Base) -> dict[str, Any]:
     limits = written_over(base, limit_specs(), texts)
     given = {name.removeprefix("limits.") for name in limit_specs() if texts.get(name)}
-    limits["no_limit"] = [name for name in limits.get("no_limit", ()) if name not in given]
+    if "no_limit" in limits:
+        limits["no_limit"] = [name for name in limits["no_limit"] if name not in given]
     return limits
