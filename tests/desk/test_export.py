@@ -157,6 +157,9 @@ def test_file_as_the_address_finds(make_unit, as_role):
     assert numbers(words="red") == ["A-1"]
     assert numbers(words="red", status="all") == ["A-1", "A-3"]
     assert numbers(sort="-unit") == ["A-2", "A-1"]
+    make_unit("A-4", ratings=None)
+    assert numbers(gvwr="15000") == ["A-1", "A-2"], "what is not known is left out of the list, and so of the file"
+    assert numbers(gvwr="15000", unknown="on") == ["A-1", "A-2", "A-4"]
     page = ask(reverse("yard-export"), {"words": "red"}).content.decode()
     assert "1 unit, one row each" in page
     assert 'name="words" value="red"' in page, "the file asked for on the page is of the same units"

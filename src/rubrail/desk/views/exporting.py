@@ -33,7 +33,7 @@ def yard_export(request: HttpRequest) -> HttpResponse:
     file = request.GET.get("file", "")
     if file in FILES:
         return _file(request, wanted, file)
-    found = [pk for pk, _ in wanted.found()]
+    found = _found(wanted)
     context = {
         "wanted": wanted,
         "count": len(found),
@@ -45,8 +45,13 @@ def yard_export(request: HttpRequest) -> HttpResponse:
     return render(request, "desk/exporting/export.html", context)
 
 
+def _found(wanted: Wanted) -> list[int]:
+    """Keys of the units that the yard's list shows, in its order."""
+    return [pk for pk, known in wanted.found() if known or wanted.unknown]
+
+
 def _file(request: HttpRequest, wanted: Wanted, file: str) -> HttpResponse:
-    keys = [pk for pk, _ in wanted.found()]
+    keys = _found(wanted)
     stored = Unit.objects.defer("packed", "thumbnail").in_bulk(keys)
     units = [stored[pk] for pk in keys if pk in stored]
     columns, rows = list_of(units, role=request.user.role, every_column=request.GET.get("columns") == "every")
