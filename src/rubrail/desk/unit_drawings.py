@@ -36,7 +36,11 @@ def unit_drawings(unit: Unit, trailer: Trailer, envelope: Envelope | None, *, me
         Letter in metric.
     """
     key = (unit.pk, unit.version, unit.updated, metric)
-    return _shelf.get(key, lambda: _drawn(trailer, envelope, metric=metric))
+    drawings = _shelf.get(key)
+    if drawings is None:
+        drawings = _drawn(trailer, envelope, metric=metric)
+        _shelf.put(key, drawings)
+    return drawings
 
 
 def _drawn(trailer: Trailer, envelope: Envelope | None, *, metric: bool) -> Drawings:
