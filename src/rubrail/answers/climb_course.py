@@ -27,6 +27,7 @@ class Course:
     belly_in, nose_in, tail_in : room under belly and ends, ``nan`` where the clearance is not known.
     grip : friction needed; uphill_lb : on its uphill end; ramp_lb : on the ramps; coupler_lb, truck_front_lb,
     truck_rear_lb, stand_lb, edge_lb : on coupler, truck, stands, and the rear edge come down; axle_lb : one list each.
+    lift_lb : coupler load that lifts the truck's rear, ``nan`` unhitched.
     way_x_in, way_z_in, way_body : the way itself, foot first; level_x_in, level_z_in : of a tilting deck once level,
     and from which step that is.
     """
@@ -49,6 +50,7 @@ class Course:
     edge_lb: tuple[float, ...]
     axle_lb: tuple[tuple[float, ...], ...]
     coupler_rise_in: tuple[float, ...]
+    lift_lb: float
     way_x_in: tuple[float, ...]
     way_z_in: tuple[float, ...]
     way_body: tuple[str, ...]
@@ -94,6 +96,7 @@ def course(done: Judged) -> Course:
         ramp_lb=_list(c.beam.load_lb), coupler_lb=_list(h.coupler_lb), truck_front_lb=_list(r.truck_front_lb),
         truck_rear_lb=_list(r.truck_rear_lb), stand_lb=_list(h.stand_lb), edge_lb=_list(h.edge_lb),
         axle_lb=tuple(_list(axles[:, k]) for k in range(axles.shape[1])), coupler_rise_in=_list(h.coupler_rise_in),
+        lift_lb=float(np.ravel(r.lift_lb)[0]),
         way_x_in=tuple(float(-np.ravel(c.way.f_in[k])[0]) for k in points),
         way_z_in=tuple(float(np.ravel(c.way.z_in[k])[0]) for k in points),
         way_body=tuple(BODIES[b] for b in c.way.body[1:]), level_from=level,

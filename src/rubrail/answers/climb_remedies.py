@@ -10,13 +10,12 @@ import numpy as np
 
 from rubrail.answers.climb_judge import Judged, judge_climb
 from rubrail.answers.climb_run import COARSE
-from rubrail.answers.climb_setup import Climber, Day
+from rubrail.answers.climb_setup import Climber, Day, turned
 from rubrail.answers.report import Remedy
 from rubrail.answers.rig import Placement, Rigs
 from rubrail.checks.rows import VERDICT_KINDS
 from rubrail.checks.verdict import CLEAR, DEPENDS, OVER, WORDS
 from rubrail.things.columns import Array
-from rubrail.things.rig_cargo import place_cells
 from rubrail.things.rig_loading import way_kind
 
 RAMP_STEP_IN = 6.0
@@ -161,21 +160,12 @@ def _dry(one: Rigs, plain: Change) -> dict[str, Array]:
 
 def _turned(plain: Change) -> Change | None:
     """The other way round, its center of gravity over the same place."""
-    c = plain.climber
-    if not c.piece.either_way:
+    found = turned(plain.placement, plain.climber)
+    if found is None:
         return None
-    other = "rear-first" if c.facing == "front-first" else "front-first"
-    now, then = (place_cells(c.piece, f)["item_cg_in"] for f in (c.facing, other))
-    if now is None or then is None:
-        return None
-    front = c.front_x_in + float(now) - float(then)
-    fronts, facings = list(plain.placement.front_x_in), list(plain.placement.facing)
-    fronts[c.item], facings[c.item] = front, other
-    says = "back it up the ramps" if other == "rear-first" else "drive it up forward"
-    return replace(
-        plain, kind="turn", says=says, placement=Placement(tuple(fronts), tuple(facings)),
-        climber=replace(c, facing=other, front_x_in=front),
-    )  # fmt: skip
+    placement, climber = found
+    says = "back it up" if climber.facing == "rear-first" else "drive it up forward"
+    return replace(plain, kind="turn", says=says, placement=placement, climber=climber)
 
 
 def _longer(one: Rigs, plain: Change, done: Judged, bad: set[str]) -> Change | None:

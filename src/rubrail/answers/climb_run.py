@@ -34,6 +34,7 @@ class Run:
     truck_front_lb: Array
     truck_rear_lb: Array
     truck_rear_alone_lb: Array
+    lift_lb: Array
     drive_known: bool
 
 
@@ -62,8 +63,9 @@ def run(columns: Columns, *, kind: str, ground_rad: float, stands: bool, blocks:
         driven = climb(site, machine, end_x_in=value("machine_end_x_in"), steps=steps)
         ahead = of_present(present=value("item_present"), value=value("item_weight_lb"))
         at = of_present(present=value("item_present"), value=value("item_x_in"))
+        holding = _holding(value, stands=stands, blocks=blocks, kind=kind)
         reactions = held(
-            _trailer(value), _holding(value, stands=stands, blocks=blocks, kind=kind),
+            _trailer(value), holding,
             down_lb=driven.frame_down_lb + ahead.sum(axis=0),
             moment_lb_in=driven.frame_moment_lb_in + (ahead * at).sum(axis=0), ground_rad=ground_rad,
         )  # fmt: skip
@@ -75,7 +77,8 @@ def run(columns: Columns, *, kind: str, ground_rad: float, stands: bool, blocks:
             )
             for load in (reactions.coupler_lb, 0.0)
         )  # fmt: skip
-    return Run(driven, machine, reactions, *loaded, alone[1], known)
+    lift = np.where(value("climb_hitched") > 0, holding.lift_lb, np.nan)
+    return Run(driven, machine, reactions, *loaded, alone[1], lift, known)
 
 
 def _machine(value) -> tuple[Machine, bool]:

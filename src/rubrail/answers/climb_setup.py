@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from rubrail.rules import loading
 from rubrail.things.cargo import Cargo
 from rubrail.things.columns import Array, Columns
 from rubrail.things.fill import join
+from rubrail.things.rig_cargo import place_cells
 from rubrail.things.rig_loading import climber_columns, drives, loading_columns, way_kind, way_ramp
 from rubrail.things.trailer import Trailer
 
@@ -81,6 +82,44 @@ def climbers(one: Rigs, placement: Placement) -> tuple[Climber, ...]:
         for n, i in enumerate(order)
         if drives(one.pieces[i])
     )
+
+
+def turned(placement: Placement, climber: Climber) -> tuple[Placement, Climber] | None:
+    """The machine the other way round, its center of gravity over the same place; nothing where it may not be."""
+    piece = climber.piece
+    other = "rear-first" if climber.facing == "front-first" else "front-first"
+    now, then = (place_cells(piece, f)["item_cg_in"] for f in (climber.facing, other))
+    if not piece.either_way or now is None or then is None:
+        return None
+    front = climber.front_x_in + float(now) - float(then)
+    fronts, facings = list(placement.front_x_in), list(placement.facing)
+    fronts[climber.item], facings[climber.item] = front, other
+    return Placement(tuple(fronts), tuple(facings)), replace(climber, facing=other, front_x_in=front)
+
+
+def driven(one: Rigs, placement: Placement, facing: str) -> Placement:
+    """The placement with every machine that drives facing one way, each over the same place.
+
+    Parameters
+    ----------
+    one : Rigs
+    placement : Placement
+    facing : str
+        ``front-first`` or ``rear-first``.
+
+    Raises
+    ------
+    ValueError
+        If a machine may not face that way.
+    """
+    for c in climbers(one, placement):
+        if c.facing == facing:
+            continue
+        found = turned(placement, c)
+        if found is None:
+            raise ValueError(f"{c.piece.title or c.piece.id} may not face {facing}")
+        placement = found[0]
+    return placement
 
 
 def climb_columns(one: Rigs, placement: Placement, climber: Climber, day: Day) -> Columns:

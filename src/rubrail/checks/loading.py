@@ -130,9 +130,9 @@ def slope(*, climb_slope_rad, machine_slope_rad):
     title="grip on the ramp",
     kind="fit",
     group="loading",
-    demand="climb_grip",
-    limit="surface_grip",
-    unit="of what presses",
+    demand="100 * climb_grip",
+    limit="100 * surface_grip",
+    unit="%",
     affine=False,
     sources=("GRIP-PRACTICE", "STATICS-CLIMB"),
     says="What drives must hold on the surface as it is; wet steel holds little, steel on it less.",
@@ -140,8 +140,8 @@ def slope(*, climb_slope_rad, machine_slope_rad):
     case="loading",
 )
 def grip(*, climb_grip, surface_grip):
-    """Friction needed against friction there is: GRIP-PRACTICE, STATICS-CLIMB."""
-    return climb_grip, surface_grip
+    """Friction needed against friction there is, percent of what presses: GRIP-PRACTICE, STATICS-CLIMB."""
+    return 100 * np.asarray(climb_grip, float), 100 * np.asarray(surface_grip, float)
 
 
 @check(

@@ -11,6 +11,7 @@ import typer
 from rubrail.cli import (
     build,
     check_files,
+    climb,
     compare,
     decode,
     demo,
@@ -45,6 +46,7 @@ COMMANDS = {
     "match": (match.command, "Which units of a yard carry a haul, best first."),
     "weigh": (weigh.command, "One haul on one trailer: every limit, what governs, what to change."),
     "place": (place.command, "Where the cargo must stand, and how far it may slide."),
+    "climb": (climb.command, "The machines driven up a trailer: slopes, room, grip, loads."),
     "tie-down": (tie_down.command, "Which chain from where to where, and whether it holds."),
     "turn": (turn.command, "A rig through the corner of two lanes."),
     "compare": (compare.command, "Two to six units on the same rows."),

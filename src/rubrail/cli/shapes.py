@@ -18,6 +18,7 @@ ANSWERS: dict[str, str] = {
     "place": "rubrail.answers.place:Place",
     "compare": "rubrail.answers.compare:Comparison",
     "envelope": "rubrail.answers.envelope:Envelope",
+    "climb": "rubrail.answers.climb:Climbing",
     "tie-down": "rubrail.answers.secure_report:TieDownPlan",
     "turn": "rubrail.answers.turn:Turn",
     "decode": "rubrail.answers.decode:Decoding",

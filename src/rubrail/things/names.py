@@ -357,7 +357,7 @@ CLIMBER = _columns(
     ("machine_lead_angle_rad", "climb", "steepest slope its leading end meets without touching"),
     ("machine_trail_angle_rad", "climb", "steepest slope its trailing end leaves without touching"),
     ("machine_slope_rad", "climb", "steepest slope its manual allows"),
-    ("machine_gauge_in", "climb", "middle of a tire or track out from the center line"),
+    ("machine_gauge_in", "climb", "middle of a tire or track, or end of a drum, out from the center line"),
     ("machine_end_x_in", "placement", "coupling point to its trailing contact at its place"),
 )
 

@@ -122,7 +122,9 @@ def climber_cells(piece: Cargo, facing: str) -> dict[str, Cell]:
     lead, trail = clearance.approach_deg, clearance.departure_deg
     tracked = None if contact is None else float(contact.kind == "tracks")
     each = None if contact is None else contact.each_width_in
-    gauge = None if over_width is None or each is None else times(minus(_as_value(over_width), each), 0.5)
+    # A drum bears across its whole width: it falls between ramps only where it is narrower than their gap.
+    drums = contact is not None and contact.kind == "drums"
+    across = _as_value(over_width) if drums else minus(_as_value(over_width), each)
     return {
         "machine_weight_lb": piece.weight_lb,
         "machine_cg_in": minus(rear, center) if forward else minus(center, front),
@@ -134,7 +136,7 @@ def climber_cells(piece: Cargo, facing: str) -> dict[str, Cell]:
         "machine_lead_angle_rad": in_radians(lead if forward else trail),
         "machine_trail_angle_rad": in_radians(trail if forward else lead),
         "machine_slope_rad": slope_of(piece),
-        "machine_gauge_in": 0.0 if contact is not None and contact.kind == "drums" else gauge,
+        "machine_gauge_in": times(across, 0.5),
     }
 
 
