@@ -59,7 +59,7 @@ def tie_plan(
         x, y = sheet.view.x(mark.path_in[0][0]), sheet.view.y(mark.path_in[0][1])
         away = -1.0 if y < 0 else 1.0
         outside = max(edge, abs(y)) + _OUT
-        tries = [(x + dx, away * (outside + dy)) for dy in (0.0, 16.0) for dx in (0.0, -16.0, 16.0, 32.0)]
+        tries = [(x + dx, away * (outside + dy)) for dy in (0.0, 16.0, 32.0, 48.0) for dx in (0.0, -16.0, 16.0, 32.0)]
         number_at(sheet, mark.label, *tries[0], candidates=tries[1:])
     _foot(sheet, rig, marks, scenes, y=sheet.bottom + 4)
     return sheet.svg(title=_title(rig, "tie-downs from above, to scale"), desc=described(pieces, rig.metric),
@@ -132,7 +132,7 @@ def _numbers_side(sheet: Sheet, marks: Sequence[Mark], *, everything) -> None:
         x, _, z = some[0].path_in[0]
         label = " ".join(m.label for m in some)
         px, py = sheet.view.x(x), sheet.view.y(z) + _OUT
-        tries = [(px + dx, py + dy) for dy in (0.0, 15.0, 30.0) for dx in (0.0, -14.0, 14.0)]
+        tries = [(px + dx, py + dy) for dy in (0.0, 15.0, 30.0, 45.0) for dx in (0.0, -14.0, 14.0)]
         number_at(sheet, label, *tries[0], candidates=tries[1:])
     sheet.reach(sheet.view.y(skyline(everything, sheet.left, sheet.right)) - 4)
 
