@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from rubrail.desk.models import Change, Haul, Machine, Truck, Unit, User
+from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Truck, Unit, User
 from rubrail.desk.permissions import permission
 
 NOBODY = "rubrail itself"
@@ -35,6 +35,9 @@ KINDS = {
     Truck: Kind("truck", "truck", "haul.see"),
     Machine: Kind("machine", "machine", "haul.see"),
     Haul: Kind("haul", "haul", "haul.see"),
+    Book: Kind("book", "file", "yard.see"),
+    Order: Kind("order", "order", "quote.see"),
+    Quote: Kind("quote", "quote", "quote.see"),
 }
 KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
 
@@ -55,6 +58,17 @@ ACTIONS = {
     "kept": "{who} kept {kind} {name} for next time.",
     "put aside": "{who} put {kind} {name} aside.",
     "taken up": "{who} took {kind} {name} up again.",
+    "offered": "{who} offered {kind} {name}{more}.",
+    "accepted": "{who} accepted {kind} {name}{more}.",
+    "delivered": "{who} delivered {kind} {name}{more}.",
+    "lost": "{who} wrote {kind} {name} off as lost{more}.",
+    "withdrawn": "{who} withdrew {kind} {name}{more}.",
+    "link given": "{who} gave {kind} {name} a buyer's link.",
+    "link revoked": "{who} revoked the buyer's link of {kind} {name}.",
+    "sent": "{who} sent {kind} {name} to the maker.",
+    "confirmed": "{who} noted that the maker confirmed {kind} {name}{more}.",
+    "arrived": "{who} noted that {kind} {name} arrived.",
+    "dropped": "{who} dropped {kind} {name}{more}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

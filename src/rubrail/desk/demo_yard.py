@@ -9,6 +9,7 @@ from pathlib import Path
 from django.db import transaction
 
 from rubrail.desk.hauls import stored
+from rubrail.desk.books import keep_book
 from rubrail.desk.models import Haul, Machine, Truck, Unit, User
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
 from rubrail.desk.stock import add_units
@@ -70,6 +71,8 @@ def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | No
         for haul in yard.hauls.values():
             buyer = (buyers or {}).get(haul.id, "")
             Haul.objects.create(buyer=buyer, title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
+        for thing in (*yard.catalogs.values(), *yard.rates.values(), *yard.kits.values()):
+            keep_book(thing, by=by)
     return len(yard.trailers)
 
 

@@ -38,6 +38,8 @@ PERMISSIONS = (
     Permission("money.see", "see cost and margin", "What a unit cost, and what is left at its price.", (OWNER, SALES)),
     Permission("haul.see", "see hauls", "Buyers' trucks and machines, and their hauls.", EVERYONE),
     Permission("haul.edit", "change hauls", "Enter and change buyers' trucks, machines and hauls.", (OWNER, SALES)),
+    Permission("quote.see", "see quotes and orders", "What buyers were offered and makers were sent.", (OWNER, SALES)),
+    Permission("quote.edit", "make quotes and orders", "Offer, accept, order, deliver.", (OWNER, SALES)),
     Permission("changes.see", "see the changes", "Who changed what and when, in what they may see.", EVERYONE),
     Permission("people.manage", "look after people", "Add people, set their roles, close accounts.", (OWNER,)),
 )

@@ -1,20 +1,26 @@
 """What the desk stores."""
 
+from rubrail.desk.models.books import Book
 from rubrail.desk.models.change import Change
 from rubrail.desk.models.haul import Board, Haul, Machine, Place, Truck
 from rubrail.desk.models.incoming import HeadingsRead, Incoming
 from rubrail.desk.models.people import SignInTry, User
+from rubrail.desk.models.sales import Order, Quote, QuoteVersion
 from rubrail.desk.models.stock import Photo, Unit
 
 __all__ = [
     "Board",
+    "Book",
     "Change",
     "Haul",
     "HeadingsRead",
     "Incoming",
     "Machine",
+    "Order",
     "Photo",
     "Place",
+    "Quote",
+    "QuoteVersion",
     "SignInTry",
     "Truck",
     "Unit",
