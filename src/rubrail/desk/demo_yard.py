@@ -8,8 +8,8 @@ from pathlib import Path
 
 from django.db import transaction
 
-from rubrail.desk.hauls import stored
 from rubrail.desk.books import keep_book
+from rubrail.desk.hauls import stored
 from rubrail.desk.models import Haul, Machine, Truck, Unit, User
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
 from rubrail.desk.stock import add_units
