@@ -71,6 +71,10 @@
 
     listen() {
       this.root.addEventListener("pointerdown", (event) => this.hold(event));
+      // Where a browser takes no touch-action from a shape: a finger on a machine moves it, and not the page.
+      this.root.addEventListener("touchstart", (event) => {
+        if (event.target.closest?.("[data-grip]")) event.preventDefault();
+      }, { passive: false });
       this.root.addEventListener("keydown", (event) => this.key(event));
       this.root.addEventListener("focusin", (event) => {
         const item = event.target.dataset?.grip ?? event.target.closest("[data-stand]")?.dataset.stand;
@@ -178,6 +182,7 @@
 
     // One press follows another: the desk is asked once the hand rests.
     rest() {
+      this.show();
       clearTimeout(this.resting);
       this.resting = setTimeout(() => this.confirm(), REST_MS);
     }
