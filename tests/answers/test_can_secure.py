@@ -9,6 +9,7 @@ import pytest
 from answers.tied import haul, kit, machine, ring, trailer
 from rubrail.answers.board import match
 from rubrail.answers.can_secure import Able, _searched, anchors_of_yard, can_secure, joined
+from rubrail.answers.match_secured import with_securing
 from rubrail.answers.rig import Placement
 from rubrail.checks.verdict import WORDS
 from rubrail.demo import YARD
@@ -77,3 +78,29 @@ def test_anchors_may_be_laid_out_before():
 ])  # fmt: skip
 def test_the_worse_of_the_two_counts(road, tied, word):
     assert joined(road, Able(tied, "")) == word
+
+
+def test_the_match_is_lowered_and_ordered_anew():
+    job = resolve(FOUND.hauls["03-landscaper-track-loader"], FOUND)
+    before = match(haul=job, trailers=UNITS)
+    after = with_securing(before, haul=job, trailers=UNITS, kit=FOUND.kit)
+    assert {c.trailer for c in after.candidates} == {c.trailer for c in before.candidates}
+    was = {c.trailer: c for c in before.candidates}
+    for c in after.candidates:
+        assert WORDS.index(c.verdict) <= WORDS.index(was[c.trailer].verdict)
+        if c.verdict != was[c.trailer].verdict:
+            assert c.governing.check == "can-secure"
+            assert not c.unbeaten or c.verdict == "depends"
+        else:
+            assert c.governing == was[c.trailer].governing
+    codes = [WORDS.index(c.verdict) for c in after.candidates]
+    assert codes == sorted(codes, reverse=True)
+
+
+def test_a_yard_of_bare_trailers_carries_and_cannot_hold():
+    job = resolve(FOUND.hauls["03-landscaper-track-loader"], FOUND)
+    bare = tuple(t.model_copy(update={"anchor": ()}) for t in UNITS)
+    found = match(haul=job, trailers=bare)
+    assert found.count("clear") + found.count("depends") > 0
+    after = with_securing(found, haul=job, trailers=bare, kit=FOUND.kit)
+    assert after.count("clear") + after.count("depends") == 0

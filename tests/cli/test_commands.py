@@ -21,6 +21,7 @@ def commands() -> dict[str, tuple[str, ...]]:
         "match": ("match", HAUL, *DEMO),
         "match some": ("match", HAUL, best, second, *DEMO),
         "match all": ("match", HAUL, "--all", *DEMO),
+        "match secure": ("match", HAUL, "--secure", *DEMO),
         "weigh": ("weigh", HAUL, best, *DEMO),
         "weigh all": ("weigh", HAUL, third, "--all", *DEMO),
         "weigh at": ("weigh", HAUL, best, "--at", "2 ft", *DEMO),

@@ -26,6 +26,12 @@ def command(
         typer.Argument(metavar="TRAILER", help="Trailer files, folders or ids; without any, the whole yard."),
     ] = None,
     yard: options.Yard = None,
+    secure: Annotated[
+        bool, typer.Option("--secure", help="Also ask whether each unit can be tied down on with the kit there is.")
+    ] = False,
+    kit: Annotated[
+        str | None, typer.Option("--kit", metavar="KIT", help="With --secure: a kit file or id; else the yard's own.")
+    ] = None,
     all_units: Annotated[bool, typer.Option("--all", help=f"Show every unit, not the first {FIRST}.")] = False,
     metric: options.Metric = False,
     as_json: options.AsJson = False,
@@ -41,6 +47,11 @@ def command(
     the_haul = given.haul_of(haul, found_yard)
     units, gone = (given.trailers_of(named, found_yard), 0) if named else given.for_sale(found_yard)
     result = match(haul=the_haul, trailers=units)
+    if secure or kit:
+        from rubrail.answers.match_secured import with_securing
+        from rubrail.cli.tie_down import kit_of
+
+        result = with_securing(result, haul=the_haul, trailers=units, kit=kit_of(kit, found_yard))
     sentence = match_sentence(result, metric=metric)
     if as_json:
         print(told(answer="match", sentence=sentence, record=result))

@@ -98,7 +98,7 @@ def tie_side(
     for mark in near:
         sheet.add(chain(mark, _points(sheet, mark)), layer="marks")
     _numbers_side(sheet, marks, everything=(*trailer, *(p for f in cargo for p in f)))
-    _foot(sheet, rig, marks, scenes, y=6.0, side=bool(far))
+    _foot(sheet, rig, marks, scenes, y=max(6.0, sheet.bottom + 2), side=bool(far))
     return sheet.svg(title=_title(rig, "tie-downs from the left, to scale"), desc=described(pieces, rig.metric),
                      data_view="tie-side")  # fmt: skip
 

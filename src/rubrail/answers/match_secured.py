@@ -1,0 +1,67 @@
+"""A match that also asks whether each unit can be tied down on: one that cannot hold what it carries is not clear."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from rubrail.answers.board import Candidate, Match, best_buys
+from rubrail.answers.can_secure import Able, can_secure, joined
+from rubrail.answers.can_secure_anchors import anchors_of_yard
+from rubrail.answers.match import rank
+from rubrail.answers.report import Line
+from rubrail.checks.verdict import WORDS
+from rubrail.things.haul import Haul
+from rubrail.things.kit import Kit
+from rubrail.things.trailer import Trailer
+
+ASK = "read the limits on anchors, chains and binders, and see where the machine may be tied"
+
+
+def with_securing(found: Match, *, haul: Haul, trailers: Sequence[Trailer], kit: Kit) -> Match:
+    """The match with each unit's verdict lowered to what tying down leaves of it, in its new order.
+
+    Units that are over on the road already are not asked about.
+
+    Parameters
+    ----------
+    found : Match
+        Of this haul on these trailers.
+    haul : Haul
+        With its cargo resolved.
+    trailers : sequence of Trailer
+    kit : Kit
+        The gear there is.
+    """
+    by_id = {t.id: t for t in trailers}
+    standing = [c for c in found.candidates if c.verdict != "over"]
+    units = [by_id[c.trailer] for c in standing]
+    able = can_secure(
+        haul=haul, trailers=units, placements=[c.placement for c in standing], kit=kit, anchors=anchors_of_yard(units)
+    )
+    lowered = {c.trailer: _lowered(c, a) for c, a in zip(standing, able, strict=True)}
+    after = [lowered.get(c.trailer, c) for c in found.candidates]
+    price = np.array([float(c.price_usd) if c.price_usd is not None else np.nan for c in after])
+    verdict = np.array([WORDS.index(c.verdict) for c in after], np.int8)
+    share, empty, height = (
+        np.array([getattr(c, name) for c in after], float) for name in ("share", "empty_weight_lb", "deck_height_in")
+    )
+    best = best_buys(verdict=verdict, price=price, share=share, empty_lb=empty, height_in=height)
+    order = rank(verdict, share, price)
+    return replace(found, candidates=tuple(replace(after[i], unbeaten=bool(best[i])) for i in order))
+
+
+def _lowered(c: Candidate, able: Able) -> Candidate:
+    verdict = joined(c.verdict, able)
+    if verdict == c.verdict:
+        return c
+    line = Line(
+        check="can-secure", title=f"tying it down: {able.says}", kind="law", group="securing", member="",
+        verdict=verdict, demand=1.0, limit=math.nan if verdict == "not known" else 0.0,
+        margin=math.nan if verdict == "not known" else -1.0, worst_margin=math.nan, share=math.nan, unit="",
+        says="It carries the haul, and the gear and anchors there are do not hold it by law.", ask=ASK,
+    )  # fmt: skip
+    return replace(c, verdict=verdict, governing=line, share=math.nan)
