@@ -23,6 +23,7 @@ GEAR_WORDS = {"axles": "axle ratings", "tires": "tires", "wheels": "wheels"}
 FEET_FROM_IN = 120.0
 """Lengths from here on are said in feet and inches."""
 AT_MOST = 3
+WHETHER = "whether "
 
 
 def weakest_sentence(decoding: Decoding, *, metric: bool = False) -> str:
@@ -33,11 +34,16 @@ def weakest_sentence(decoding: Decoding, *, metric: bool = False) -> str:
     rest = f"; what the {listed(unknown)} come to is not known" if unknown else ""
     if not known:
         return "What axles, tires and wheels carry is not known."
-    least = [GEAR_WORDS[f.name] for f in known if f.value_lb == known[0].value_lb]
-    more = [f"the {GEAR_WORDS[f.name]} {_lb(f.value_lb, metric)}" for f in known if f.value_lb > known[0].value_lb]
-    who = f"the {listed(least)} {'is' if len(known) == 1 and not more else 'are'}"
-    said = f"Of the running gear {who} the weakest, {_lb(known[0].value_lb, metric)}"
-    return f"{said}{f'; {listed(more)}' if more else ''}{rest}."
+    least, most = _lb(known[0].value_lb, metric), known[-1].value_lb
+    weakest = listed([GEAR_WORDS[f.name] for f in gear if f.value_lb == known[0].value_lb])
+    others = [f for f in known if f.value_lb != known[0].value_lb]
+    more = listed([f"the {GEAR_WORDS[f.name]} {_lb(f.value_lb, metric)}" for f in others])
+    if len(known) == 1:
+        return f"Of the running gear only the {weakest} are known, {least}{rest}."
+    if most == known[0].value_lb and not unknown:
+        return f"{begin(weakest)} come to the same, {least}."
+    sure = " known" if unknown else ""
+    return f"Of the running gear the {weakest} are the weakest{sure}, {least}{f'; {more}' if more else ''}{rest}."
 
 
 def _lb(value: float, metric: bool) -> str:
@@ -93,8 +99,8 @@ def to_measure(gap: Gap) -> str:
     """What to go and find out, and how: ``Measure with a tape: ground to the top of the deck, trailer level``."""
     how = found_out(Need(gap.name, "", gap.says, math.nan, 0.0, ""))
     says = gap.says
-    if says.startswith(FLAG):
-        return f"Look whether {says.removeprefix(FLAG)}"
+    if says.startswith((FLAG, WHETHER)):
+        return f"Look whether {says.removeprefix(FLAG).removeprefix(WHETHER)}"
     verb = "Find out" if not how else "Weigh" if "scale" in how else "Measure" if "with" in how else "Read"
     axles = together([f"axle {m + 1}" for m in gap.members])
     what = f"{says}, {axles}" if axles else says
