@@ -3,7 +3,8 @@
 Run: python benchmarks/desk.py [--units 10000] [--times 60]. Fills a database of its own with units like those of the
 invented yard, each with weights, price and day of arrival of its own, and opens pages through Django's test client,
 everything included but the network. Prints the median and the 95th percentile of each page, and how many queries it
-took. Nothing here is asserted.
+took; then a haul's match against the whole lot, beside the engine called directly on the same units. Nothing here is
+asserted.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ def main() -> None:
         took = seconds(lambda: fill(given.units))
         print(f"{given.units:,} units stored in {took:.1f} s, their payloads included")
         yard_pages(given.times)
+        match_board(given.times)
 
 
 def seconds(work: Callable[[], Any]) -> float:
@@ -83,6 +85,65 @@ def many(count: int) -> Iterator[Any]:
         yield read_thing(Trailer, table)
 
 
+HAUL = "03-landscaper-track-loader"
+
+
+def match_board(times: int) -> None:
+    """Match a haul to everything on the lot: from nothing, as kept, and after one unit was saved."""
+    import math
+
+    from django.test import Client
+
+    from rubrail.answers.height import built_columns
+    from rubrail.answers.roster import roster
+    from rubrail.desk.board import standing
+    from rubrail.desk.hauls import stored, thing_of
+    from rubrail.desk.models import Board, Haul, Unit, User
+    from rubrail.desk.models.stock import ON_THE_LOT
+    from rubrail.desk.stock import trailer_of
+    from rubrail.things.folder import load_yard, resolve
+
+    yard = load_yard(files("rubrail.demo") / "yard")
+    haul = Haul.objects.create(title=HAUL, spec=stored(resolve(yard.hauls[HAUL], yard)))
+    thing, on_lot = thing_of(haul), Unit.objects.filter(status__in=ON_THE_LOT)
+    columns = built_columns([trailer_of(unit) for unit in on_lot])
+
+    def from_nothing() -> None:
+        Board.objects.all().delete()
+        assert not standing(haul, thing, patience_s=math.inf).missing
+
+    # Turn about, so that whatever else the machine does meanwhile weighs on both.
+    pairs = [(seconds(lambda: roster(haul=thing, of_trailers=columns)), seconds(from_nothing)) for _ in range(3)]
+    engine, desk = (min(took) for took in zip(*pairs, strict=True))
+    print(
+        f"match of {columns.units:,} units: the engine called directly {engine:.2f} s, the desk from its database "
+        f"{desk:.2f} s, {desk / engine:.2f} times as long"
+    )
+    client = Client(headers={"host": "localhost"})
+    client.force_login(User.objects.get())
+    changed = list(on_lot.values_list("pk", flat=True)[:times])
+
+    def opened() -> None:
+        assert client.get(f"/haul/{haul.pk}/board/").status_code == 200
+
+    def one_saved() -> None:
+        unit = Unit.objects.get(pk=changed.pop())
+        Unit.objects.filter(pk=unit.pk).update(version=unit.version + 1)
+        opened()
+
+    for says, work in (("as kept", opened), ("after one unit was saved", one_saved)):
+        told(f"board, {says}", [seconds(work) for _ in range(times)])
+
+
+def told(says: str, took: list[float], more: str = "") -> None:
+    """Print one line of figures."""
+    took = sorted(took)
+    print(
+        f"{says:34} median {1e3 * statistics.median(took):6.1f} ms, 95th percentile "
+        f"{1e3 * took[int(0.95 * (len(took) - 1))]:6.1f} ms{more}"
+    )
+
+
 def yard_pages(times: int) -> None:
     """Open the yard's page in several ways."""
     from django.db import connection
@@ -104,11 +165,8 @@ def yard_pages(times: int) -> None:
         with CaptureQueriesContext(connection) as asked:
             first = seconds(opened)
             queries = len(asked)
-        took = sorted(seconds(opened) for _ in range(times))
-        print(
-            f"yard, {says:28} median {1e3 * statistics.median(took):6.1f} ms, 95th percentile "
-            f"{1e3 * took[int(0.95 * (times - 1))]:6.1f} ms, first {1e3 * first:6.1f} ms, {queries} queries"
-        )
+        more = f", first {1e3 * first:6.1f} ms, {queries} queries"
+        told(f"yard, {says}", [seconds(opened) for _ in range(times)], more)
 
 
 if __name__ == "__main__":
