@@ -37,6 +37,8 @@ SIGNED_IN = (
     "machines/",
     "machine/1/",
     "machines/new/",
+    "haul/3/board/",
+    "haul/3/compare/?unit=SH-133&unit=SH-152&unit=SH-203",
     "changes/",
     "changes/?thing=nothing-like-this",
     "people/",
