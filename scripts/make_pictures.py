@@ -5,8 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from rubrail import envelope, load_yard, place, resolve, weigh
+from rubrail.answers.tie_down import tie_down
 from rubrail.demo import YARD
 from rubrail.sheets.drawing import CargoPoint, Rig, curve_of, envelope_plot, load_marks, placed_pieces, rig_side
+from rubrail.sheets.drawing.tie_views import rig_to_tie, tie_plan, tie_side
 from rubrail.things.rigs import pieces_of
 
 FOLDER = Path(__file__).parents[1] / "docs" / "images"
@@ -33,8 +35,15 @@ def main() -> None:
         cargo=CargoPoint(piece.cg_x_in, piece.weight_lb, weighing.verdict),
         origin_x_in=limits.deck_front_x_in,
     )
+    tied = tie_down(haul=haul, trailer=trailer, kit=yard.kit, placement=best.placement, changes=False)
+    deck = rig_to_tie(haul=haul, trailer=trailer, placement=best.placement)
     FOLDER.mkdir(parents=True, exist_ok=True)
-    for name, drawing in (("rig.svg", rig_side(rig)), ("envelope.svg", plot)):
+    for name, drawing in (
+        ("rig.svg", rig_side(rig)),
+        ("envelope.svg", plot),
+        ("tie-plan.svg", tie_plan(deck, tied.pieces)),
+        ("tie-side.svg", tie_side(deck, tied.pieces)),
+    ):
         (FOLDER / name).write_text(drawing + "\n", encoding="utf-8", newline="\n")
 
 

@@ -78,7 +78,7 @@ def can_secure(
     out = []
     for u, trailer in enumerate(trailers):
         c = int(code[u])
-        says = _TOO_FEW if c == OVER else "limits or places of anchors or tie points that are not known decide"
+        says = _TOO_FEW if c == OVER else "limits or places of anchors, gear or tie points are missing"
         if c == SEARCHED:
             c, says = _searched(haul, trailer, placements[u], kit)
         out.append(Able(WORDS[c], "" if c == CLEAR else _DOUBT if c == DEPENDS else says))

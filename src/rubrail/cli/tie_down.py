@@ -35,12 +35,18 @@ def command(
         typer.Option("--friction", metavar="SHARE", min=0.0, max=1.0,
                      help="Friction between cargo and deck, instead of what the surfaces give swept and dry."),
     ] = None,
+    drawing: Annotated[
+        str | None,
+        typer.Option("--drawing", metavar="FILE",
+                     help="Also draw it from above, as SVG, to a file; from the side to FILE-side beside it."),
+    ] = None,
     at: options.At = None,
     yard: options.Yard = None,
     metric: options.Metric = False,
     as_json: options.AsJson = False,
 ) -> str:  # fmt: skip
     """Tie a placed haul down with the gear there is: which chain from where to where, and whether it holds."""
+    from rubrail.answers.place import place
     from rubrail.answers.tie_down import tie_down
     from rubrail.cli import given
     from rubrail.cli.ends import BadInput
@@ -49,11 +55,12 @@ def command(
 
     found_yard = given.yard_of(yard, haul, trailer)
     the_haul, the_trailer = given.haul_of(haul, found_yard), given.trailer_of(trailer, found_yard)
+    gear, stands = kit_of(kit, found_yard), given.placement_of(at, the_haul, the_trailer)
     asked = {
         "haul": the_haul,
         "trailer": the_trailer,
-        "kit": kit_of(kit, found_yard),
-        "placement": given.placement_of(at, the_haul, the_trailer),
+        "kit": gear,
+        "placement": stands or place(haul=the_haul, trailer=the_trailer).placement,
         "method": "en" if en else "us",
         "friction": friction,
     }
@@ -65,6 +72,8 @@ def command(
         except ValueError as reason:
             raise BadInput(f"--move cannot be done: {reason}.") from None
     sentence = tie_down_sentence(plan, metric=metric)
+    if drawing is not None:
+        _draw(drawing, plan, asked, metric)
     if as_json:
         print(told(answer="tie-down", sentence=sentence, record=plan))
     else:
@@ -72,6 +81,29 @@ def command(
 
         show(Screen(metric=metric), plan, sentence)
     return plan.verdict
+
+
+def _draw(name: str, plan: TieDownPlan, asked: dict, metric: bool) -> None:
+    """Write both views.
+
+    Raises
+    ------
+    BadInput
+        If a file cannot be written.
+    """
+    from pathlib import Path
+
+    from rubrail.cli.ends import BadInput
+    from rubrail.sheets.drawing.tie_views import rig_to_tie, tie_plan, tie_side
+
+    rig = rig_to_tie(haul=asked["haul"], trailer=asked["trailer"], placement=asked["placement"], metric=metric)
+    above = Path(name)
+    try:
+        above.write_text(tie_plan(rig, plan.pieces), encoding="utf-8")
+        above.with_stem(f"{above.stem}-side").write_text(tie_side(rig, plan.pieces), encoding="utf-8")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "it is no file name"
+        raise BadInput(f"--drawing {name} cannot be written: {reason.lower()}.") from None
 
 
 def kit_of(name: str | None, yard: Yard | None) -> Kit:

@@ -4,22 +4,36 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rubrail.answers.secure_parts import Scene
 from rubrail.answers.secure_report import Secured
 from rubrail.sheets.drawing.figure import extent, skyline
 from rubrail.sheets.drawing.furniture import cg_mark, ground, scale_bar
-from rubrail.sheets.drawing.placed import footprint
+from rubrail.sheets.drawing.placed import Placed, footprint
 from rubrail.sheets.drawing.rig import Rig
 from rubrail.sheets.drawing.say import load, run
 from rubrail.sheets.drawing.sheet import MAX_SCALE, Sheet
 from rubrail.sheets.drawing.tie_marks import Mark, chain, marks_of, number_at, target, targets_of
 from rubrail.sheets.drawing.tokens import NARROW_PX
 from rubrail.sheets.drawing.trailer_plan import center_line, trailer_plan
+from rubrail.things.rig_cargo import pieces_of
+
+if TYPE_CHECKING:
+    from rubrail.answers.rig import Placement
+    from rubrail.things.haul import Haul
+    from rubrail.things.trailer import Trailer
 
 _PAD = 14.0
 _AROUND_IN = 10.0
 _OUT = 13.0
+
+
+def rig_to_tie(*, haul: Haul, trailer: Trailer, placement: Placement, metric: bool = False) -> Rig:
+    """Trailer and cargo of a placed haul, without its truck."""
+    places = zip(pieces_of(haul), placement.front_x_in, placement.facing, strict=True)
+    cargo = [Placed(piece, front, facing == "rear-first") for piece, front, facing in places]
+    return Rig(trailer=trailer, cargo=cargo, metric=metric)
 
 
 def tie_plan(
