@@ -45,6 +45,13 @@ BAD = {
     "too many places": (("weigh", HAUL, "SH-133", "--at", "1", "--at", "2", *DEMO), "got 2"),
     "unreadable place": (("weigh", HAUL, "SH-133", "--at", "yonder", *DEMO), "got 'yonder'"),
     "place in pounds": (("weigh", HAUL, "SH-133", "--at", "60 lb", *DEMO), "is a weight, and a length is wanted"),
+    "no such kit": (("tie-down", HAUL, "SH-133", "--kit", "rope", *DEMO), "(it has yard-gear)"),
+    "a kit that is none": (("tie-down", HAUL, "SH-133", "--kit", str(YARD / "yard.toml"), *DEMO), "yard.toml"),
+    "no such anchor": (("tie-down", HAUL, "SH-133", "--move", "1=99L", *DEMO), "there is no anchor '99L'"),
+    "no such tie-down": (("tie-down", HAUL, "SH-133", "--move", "9=1L", *DEMO), "the plan has 1, 2, 3, 4, 5"),
+    "no move at all": (("tie-down", HAUL, "SH-133", "--move", "1", *DEMO), "--move must be a tie-down of the plan"),
+    "a drawing in no folder": (("tie-down", HAUL, "SH-133", "--drawing", "no/such/x.svg", *DEMO), "cannot be written"),
+    "a drawing of no name": (("tie-down", HAUL, "SH-133", "--drawing", "", *DEMO), "cannot be written"),
     "no such file": (("check", "missing.toml"), "there is no such file"),
 }
 
