@@ -176,6 +176,9 @@ def _page(
     status: int = 200,
 ) -> HttpResponse:
     form = form or _form(plan_of(texts, it), it, initial=texts)
+    if request.method == "POST":
+        # One is somewhere in the page already; only a page just opened puts one at its beginning.
+        form.fields["buyer"].widget.attrs.pop("autofocus", None)
     if it and not had:
         had = seen.pack(version=it.version, values=stored_texts(it))
     context = {
