@@ -15,6 +15,7 @@ _here = Path(__file__).parent
 
 RUBRAIL_HOME = data_folder()
 RUBRAIL_DEMO = bool(_options["demo"])
+RUBRAIL_YARD_NAME = str(_options["yard"]) or ("Sedge Hollow Trailer Yard (invented)" if RUBRAIL_DEMO else "")
 DEBUG = bool(_options["debug"])
 SECRET_KEY = secret_key(RUBRAIL_HOME)
 

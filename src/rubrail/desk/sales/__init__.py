@@ -1,0 +1,1 @@
+"""Quotes to buyers and orders to makers."""
