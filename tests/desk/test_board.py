@@ -93,6 +93,17 @@ def test_a_unit_is_told_with_what_the_lot_says_of_it(haul, as_role):
     assert "There is no trailer to choose from." in text_of(as_role("viewer"), address(haul))
 
 
+def test_a_first_unit_that_cannot_be_sold_now_is_told_with_the_first_that_can(haul, as_role):
+    stand("SH-133", "SH-137", "SH-131")
+    text = text_of(as_role("viewer"), address(haul))
+    assert "SH-133 is held for a buyer; the first that is free in the yard: SH-137, $9,750." in text
+    save(Unit.objects.get(stock_number="SH-137"), status="on-order")
+    text = text_of(as_role("viewer"), address(haul))
+    assert "SH-133 is held for a buyer, and nothing else that carries it is free in the yard." in text
+    save(Unit.objects.get(stock_number="SH-133"), status="in-stock")
+    assert "free in the yard" not in text_of(as_role("viewer"), address(haul))
+
+
 def test_an_unknown_is_never_worded_as_a_pass(haul, as_role):
     stand("SH-164")
     text = text_of(as_role("viewer"), address(haul))

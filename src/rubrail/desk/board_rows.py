@@ -11,11 +11,13 @@ from django.utils.safestring import SafeString, mark_safe
 
 from rubrail.answers.board import Candidate, Tally, candidates
 from rubrail.answers.rig import Placement, rigs
-from rubrail.checks.verdict import WORDS
-from rubrail.desk.board import Entries
+from rubrail.checks.verdict import DEPENDS, WORDS
+from rubrail.desk.board import STATUSES, Entries
 from rubrail.desk.models import Unit
+from rubrail.desk.models.stock import Status
 from rubrail.desk.shelf import Shelf
 from rubrail.desk.stock import readable
+from rubrail.quantity.money import show_money
 from rubrail.sheets.drawing import Placed, Rig
 from rubrail.sheets.drawing.cargo_outline import CargoOutline, cargo_outline
 from rubrail.sheets.drawing.rig_small import rig_small
@@ -64,8 +66,8 @@ class BoardRow:
 
 def look_at(
     thing: HaulThing, entries: Entries, page: Entries, *, mark: str, metric: bool
-) -> tuple[Tally, list[BoardRow]]:
-    """A whole match in short, and the units of one page of it.
+) -> tuple[Tally, str, list[BoardRow]]:
+    """A whole match in short, what the lot says of its first unit, and the units of one page of it.
 
     Parameters
     ----------
@@ -80,7 +82,8 @@ def look_at(
     metric : bool
         Kilograms and meters.
     """
-    looked = {int(e["unit"]): e for e in (*entries[:1], *page)}
+    free = _first_free(entries)
+    looked = {int(e["unit"]): e for e in (*entries[:1], *free, *page)}
     units, looks = _look(thing, looked, mark)
     counts = tuple((word, int((entries["verdict"] == code).sum())) for code, word in enumerate(WORDS))
     best = looks.get(int(entries["unit"][0])) if len(entries) else None
@@ -96,7 +99,25 @@ def look_at(
         reason = begin(candidate_reason(look.candidate, metric=metric)) if look.reads else UNREAD
         unbeaten = bool(looked[number]["unbeaten"])
         rows.append(BoardRow(units[number], look.candidate, reason, unbeaten, mark_safe(look.drawing)))
-    return tally, rows
+    first, other = (units.get(int(e["unit"][0])) if len(e) else None for e in (entries, free))
+    return tally, _note(first, other, carries=len(entries) > 0 and entries["verdict"][0] >= DEPENDS), rows
+
+
+def _first_free(entries: Entries) -> Entries:
+    """The best unit that carries it, stands in the yard and is held for nobody."""
+    here = entries["status"] == STATUSES.index(Status.HERE)
+    return entries[here & (entries["verdict"] >= DEPENDS)][:1]
+
+
+def _note(first: Unit | None, free: Unit | None, *, carries: bool) -> str:
+    """What to say where the first unit to offer is not there to be sold; ``""`` where it is, or nothing carries it."""
+    if first is None or not carries or first.status == Status.HERE:
+        return ""
+    stands = f"{first.stock_number} is {first.get_status_display()}"
+    if free is None:
+        return f"{stands}, and nothing else that carries it is free in the yard."
+    price = f", {show_money(free.price_usd)}" if free.price_usd is not None else ""
+    return f"{stands}; the first that is free in the yard: {free.stock_number}{price}."
 
 
 def _look(thing: HaulThing, entries: dict[int, np.void], mark: str) -> tuple[dict[int, Unit], dict[int, Look]]:

@@ -125,13 +125,16 @@ def _deciding(comparison: Comparison, *, metric: bool) -> ShownRow:
 
 def _plain(row: Row, *, metric: bool) -> ShownRow:
     cells = tuple(
-        Cell(value if isinstance(value, str) else _number(value, row.unit, metric=metric), best=i in row.best)
+        # Nothing is best among what does not hold.
+        Cell(_worded(value, row.unit, metric=metric), best=i in row.best and not (row.key == "margin" and value < 0))
         for i, value in enumerate(row.values)
     )
     return ShownRow(begin(row.title), cells)
 
 
-def _number(value: float, unit: str, *, metric: bool) -> str:
+def _worded(value: float | str, unit: str, *, metric: bool) -> str:
+    if isinstance(value, str):
+        return value
     return "–" if math.isinf(value) else amount(value, unit, metric=metric)
 
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import requires
 from rubrail.desk.board import COUPLINGS, DECKS, Standing, mark_of, standing
-from rubrail.desk.board_list import SLUGS, SORTS, WHERE, Asked, asked_of, chosen, counts
+from rubrail.desk.board_list import SLUGS, SORTS, WHERE, asked_of, chosen, counts
 from rubrail.desk.board_rows import look_at
 from rubrail.desk.fragments import answer
 from rubrail.desk.hauls import thing_of
@@ -52,10 +52,11 @@ def _listed(request: HttpRequest, haul: Haul, thing: HaulThing, now: Standing) -
     page = Paginator(range(len(found)), PER_PAGE).get_page(request.GET.get("page"))
     metric = request.user.measures == "metric"
     on_page = found[_span(page)]
-    tally, rows = look_at(thing, now.entries, on_page, mark=mark_of(haul), metric=metric)
+    tally, note, rows = look_at(thing, now.entries, on_page, mark=mark_of(haul), metric=metric)
     by_verdict = counts(now.entries, asked)
     return {
         "sentence": tally_sentence(tally, metric=metric),
+        "note": note,
         "verdict": tally.best.verdict if tally.best else "",
         "tally": tally,
         "asked": asked,
@@ -80,6 +81,3 @@ def _span(page: Page) -> slice:
 def _present(now: Standing, name: str, words: tuple[str, ...]) -> list[str]:
     """Words that at least one unit has."""
     return [words[i] for i in np.unique(now.entries[name]) if words[i]]
-
-
-__all__ = ["Asked", "board"]

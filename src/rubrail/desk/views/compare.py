@@ -30,7 +30,8 @@ from rubrail.things.haul import Haul as HaulThing
 from rubrail.things.rigs import pieces_of
 from rubrail.things.trailer import Trailer
 
-WIDTH_PX = 320.0
+WIDTHS_PX = {2: 360.0, 3: 290.0, 4: 225.0, 5: 185.0, 6: 155.0}
+"""About what one of so many gets on a desk's screen, so that lines come out as thick as they are drawn."""
 
 
 @requires("haul.see")
@@ -101,4 +102,5 @@ def _drawings(thing: HaulThing, trailers: Sequence[Trailer], result: Comparison,
         for trailer, w in zip(trailers, result.weighings, strict=True)
     ]
     longest, highest = common_reach(rigs)
-    return [mark_safe(rig_small(r, width_px=WIDTH_PX, longest_in=longest, highest_in=highest)) for r in rigs]
+    width = WIDTHS_PX[len(rigs)]
+    return [mark_safe(rig_small(r, width_px=width, longest_in=longest, highest_in=highest)) for r in rigs]
