@@ -543,5 +543,22 @@ def test_paper(desk: Running, as_role: Callable[..., Page]):
     assert not page.locator(".wide svg").first.is_visible()
     assert not page.get_by_role("button", name="Best place").is_visible()
     assert page.get_by_text("Coupler against the load on it").is_visible()
+    # The desk drew it anew: its dimension says where the machine stands now.
+    at = float(page.locator("[name=at]").first.input_value())
+    assert page.locator(".on-paper [data-dim=piece-0-front]").text_content() == f"{at:.0f} in"
+
+
+def test_paper_before_the_desk_answered_has_no_old_dimensions(
+    desk: Running, as_role: Callable[..., Page], faults: list[str]
+):
+    page = opened(as_role("owner"), desk, 3, "SH-133")
+    page.route("**/check/", lambda route: route.abort())
+    slider(page, 0).focus()
+    page.keyboard.press("Shift+ArrowLeft")
+    expect(page.locator("[data-state]")).to_have_attribute("data-state", "alone")
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+    assert not page.locator(".on-paper [data-dim=piece-0-front]").is_visible()
     moved = page.locator(".on-paper svg[data-view=rig-side] [data-part=cargo][data-item='0']")
     assert moved.get_attribute("transform").startswith("translate(-")
+    faults.clear()

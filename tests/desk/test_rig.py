@@ -79,7 +79,7 @@ def test_confirmation_says_the_same_and_stores_nothing(three, as_role):
         if None not in (demand, margin) and row["form"] != "steady":
             assert (demand, margin, worst) == pytest.approx((now.demand, now.margin, now.worst), abs=0.1), row["id"]
     assert answer["loads"][0][0] == pytest.approx(told.loads[0][0], abs=0.1)
-    assert answer["drawings"]["side"].startswith("<svg")
+    assert answer["drawings"]["narrow"]["side"].startswith("<svg")
     assert not Place.objects.exists()
     assert not Change.objects.filter(kind="haul").exists()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from typing import Any
 
 from rubrail.answers.affine import Affine
@@ -122,8 +123,7 @@ def _load(w: Watched, *, metric: bool) -> dict[str, Any]:
     }
 
 
-def drawings_for(it: Reckoned, size: str, *, metric: bool) -> dict[str, str]:
+def drawings_for(it: Reckoned, sizes: Iterable[str], *, metric: bool) -> dict[str, dict[str, str]]:
     """Fresh drawings without bands, for the script, which paints its own."""
-    if size not in SIZES:
-        return {}
-    return {name: str(svg) for name, svg in drawn(rig_of(it, watched(it), metric=metric), size).items()}
+    rig = rig_of(it, watched(it), metric=metric)
+    return {size: {name: str(svg) for name, svg in drawn(rig, size).items()} for size in sizes if size in SIZES}

@@ -173,7 +173,7 @@ def rig_check(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
         "notes": {n: note for n, line in enumerate(lines) if (note := note_of(line, metric=it.metric))},
         "address": address_of(reckoned.stands),
     }
-    answers["drawings"] = drawings_for(reckoned, request.POST.get("size", ""), metric=it.metric)
+    answers["drawings"] = drawings_for(reckoned, set(request.POST.getlist("size")), metric=it.metric)
     return JsonResponse(answers)
 
 

@@ -71,10 +71,16 @@
       return made;
     }
 
+    // Measured when laid out, not at every step: reading a size makes the browser lay the page out.
+    measure() {
+      this.seen = this.svg.checkVisibility();
+      const shown = this.seen ? this.svg.getBoundingClientRect().width : 0;
+      this.least = shown ? (PRESS_PX * this.svg.viewBox.baseVal.width) / shown : 0;
+    }
+
     sizeGrips(fronts) {
-      const shown = this.svg.getBoundingClientRect().width;
-      if (!shown) return;
-      const unit = this.svg.viewBox.baseVal.width / shown, least = PRESS_PX * unit;
+      const { least } = this;
+      if (!least) return;
       this.pieces.forEach(({ piece, figure }, item) => {
         if (!figure) return;
         const wide = Math.max(piece.length_in * this.scale, least);

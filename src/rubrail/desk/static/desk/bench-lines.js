@@ -24,6 +24,8 @@
 
   // A number with its unit set apart, as the page writes it.
   function setNumber(cell, text) {
+    if (cell.told === text) return;
+    cell.told = text;
     if (!text) {
       cell.replaceChildren();
       return;
@@ -67,10 +69,12 @@
       }
     }
 
-    show(state) {
-      const { rows } = this.data;
+    // Lines in closed groups wait until they are seen; all: show them too.
+    show(state, all = false) {
+      const { rows } = this.data, shut = new Set(this.groups.filter((g) => !g.open).map((g) => g.dataset.group));
       rows.forEach((row, i) => {
-        if (row.form !== "steady") this.line(row, state.rows[i]);
+        const seen = all || !shut.has(row.group) || i === state.governing;
+        if (row.form !== "steady" && seen) this.line(row, state.rows[i]);
       });
       this.govern(state.governing < 0 ? null : rows[state.governing].n);
       this.sum(state);

@@ -18,6 +18,7 @@
   class Bench {
     constructor(root) {
       this.root = root;
+      this.gone = new AbortController();
       this.data = JSON.parse(root.dataset.bench);
       this.fronts = [...this.data.fronts];
       this.picked = 0;
@@ -31,7 +32,7 @@
       this.listen();
       this.show();
       this.unfold();
-      window.addEventListener("resize", () => this.drawings.forEach((d) => d.sizeGrips(this.fronts)));
+      window.addEventListener("resize", () => this.layOut(), { signal: this.gone.signal });
     }
 
     // Take the drawings into hand: grips on them, and the side view's grips as sliders for keys and readers.
@@ -49,19 +50,29 @@
         });
       }
       this.painted = "";
+      for (const drawing of this.drawings) drawing.measure();
+    }
+
+    layOut() {
+      for (const drawing of this.drawings) drawing.measure();
+      this.painted = "";
+      this.show();
     }
 
     // Paper has no folds.
     unfold() {
       const folds = () => [...this.root.querySelectorAll("[data-group]")];
+      const { signal } = this.gone;
       let shut = [];
       window.addEventListener("beforeprint", () => {
         shut = folds().filter((fold) => !fold.open);
         for (const fold of shut) fold.open = true;
-      });
+        this.lines.show(this.now, true);
+        this.draw(this.drawings);
+      }, { signal });
       window.addEventListener("afterprint", () => {
         for (const fold of shut) fold.open = false;
-      });
+      }, { signal });
     }
 
     reach(item) {
@@ -90,7 +101,9 @@
         if (event.target.name === "at") this.typed(event.target);
       });
       this.root.addEventListener("toggle", (event) => {
-        if (event.target.matches("[data-why]") && event.target.open) this.why(event.target);
+        if (!event.target.open) return;
+        if (event.target.matches("[data-why]")) this.why(event.target);
+        if (event.target.matches("[data-group]")) this.lines.show(this.now);
       }, true);
     }
 
@@ -227,18 +240,22 @@
       const row = this.data.rows[now.governing];
       const near = row ? bench.begin(bench.closest(row, now.rows[now.governing], this.data.metric)) : "";
       this.root.querySelector("[data-closest]").textContent = open ? "" : near;
-      const loads = bench.showLoads(this.root, this.data, now);
+      this.loads = bench.showLoads(this.root, this.data, now);
       this.lines.show(now);
-      for (const drawing of this.drawings) {
-        drawing.place(this.fronts);
-        drawing.pick(this.picked);
-        for (const load of loads) drawing.letter(load.place, load);
-      }
+      this.draw(this.drawings.filter((drawing) => drawing.seen));
       this.paint();
       this.write(word);
       this.root.dataset.verdict = open ? "asked" : word;
       const bigger = this.root.querySelector("[data-told]");
       if (bigger && now.verdict !== bench.OVER) bigger.replaceChildren();
+    }
+
+    draw(drawings) {
+      for (const drawing of drawings) {
+        drawing.place(this.fronts);
+        drawing.pick(this.picked);
+        for (const load of this.loads) drawing.letter(load.place, load);
+      }
     }
 
     say(sentence) {
@@ -311,6 +328,7 @@
     }
 
     state(name, more = "") {
+      this.root.dataset.says = name;
       const box = this.root.querySelector("[data-state]");
       box.dataset.state = name;
       box.querySelector("[data-state-words]").textContent = SAYS[name] + more;
@@ -333,6 +351,7 @@
       const body = this.sent();
       const shown = this.figures.find((f) => f.checkVisibility());
       if (shown) body.set("size", shown.dataset.size);
+      body.append("size", "paper");
       this.state("asking");
       try {
         const headers = { ...JSON.parse(document.body.getAttribute("hx-headers") ?? "{}"), "X-Requested-With": "fetch" };
@@ -349,7 +368,7 @@
 
     confirmed(told, fronts) {
       this.take(told, fronts);
-      if (!this.held && told.drawings.side) this.redraw(told.drawings);
+      if (!this.held) this.redraw(told.drawings);
       this.show();
       this.say(told.sentence);
       this.lines.notes(told.notes);
@@ -377,16 +396,18 @@
       this.root.dataset.toldLoads = JSON.stringify(told.loads);
     }
 
+    // Drawn anew by the desk: letters find their room again, and paper gets its dimensions.
     redraw(drawings) {
-      const figure = this.figures.find((f) => f.checkVisibility());
-      if (!figure) return;
-      const at = document.activeElement?.dataset?.grip;
-      const inside = at !== undefined && figure.contains(document.activeElement);
-      const parsed = new DOMParser();
-      const fresh = [drawings.side, drawings.plan].map((text) => parsed.parseFromString(text, "image/svg+xml").documentElement);
-      figure.replaceChildren(...fresh.map((svg) => document.importNode(svg, true)));
+      const at = document.activeElement?.dataset?.grip, holder = document.activeElement?.closest("[data-size]");
+      const parser = new DOMParser();
+      for (const figure of this.figures) {
+        const fresh = drawings[figure.dataset.size];
+        if (!fresh) continue;
+        const parsed = [fresh.side, fresh.plan].map((text) => parser.parseFromString(text, "image/svg+xml").documentElement);
+        figure.replaceChildren(...parsed.map((svg) => document.importNode(svg, true)));
+      }
       this.dress();
-      if (inside) figure.querySelector(`[role=slider][data-grip="${at}"]`)?.focus({ preventScroll: true });
+      if (at !== undefined) holder?.querySelector(`[role=slider][data-grip="${at}"]`)?.focus({ preventScroll: true });
     }
 
     why(details) {
@@ -417,12 +438,14 @@
     }
   }
 
+  let there = null;
+
   function begin() {
     const root = document.querySelector("[data-bench]");
     if (!root || root.dataset.live !== undefined) return;
-    const it = new Bench(root);
-    root.bench = it;
-    it.remedies(root.dataset.verdict);
+    there?.gone.abort();
+    there = root.bench = new Bench(root);
+    there.remedies(root.dataset.verdict);
   }
 
   begin();
@@ -432,5 +455,5 @@
     const box = document.getElementById("said");
     if (box) box.textContent = event.target.querySelector("[data-sentence]").textContent;
   });
-  document.addEventListener("htmx:sendError", () => document.querySelector("[data-bench]")?.bench?.state("alone"));
+  document.addEventListener("htmx:sendError", () => there?.state("alone"));
 })();
