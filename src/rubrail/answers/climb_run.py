@@ -20,7 +20,7 @@ from rubrail.mechanics.members import of_present
 from rubrail.rules.loading import usual
 from rubrail.things.columns import Array, Columns
 
-COARSE = 60
+COARSE = 40
 """Even steps of a climb that only says what a tolerance changes."""
 
 
