@@ -37,7 +37,7 @@ EXAMPLES = {
     "mm": '2100 or "2,100 mm"',
 }
 """What to write, by the unit of a number that names none."""
-STATUSES = (("", "On the lot"), *((s.value, str(s.label).capitalize()) for s in Status), ("all", "All, sold ones too"))
+STATUSES = (("", "On the lot"), *((s.value, str(s.label).capitalize()) for s in Status), ("all", "All, sold too"))
 COUPLINGS = CODES["coupling_kind"]
 DECKS = CODES["deck_kind"]
 
