@@ -180,7 +180,7 @@ def test_a_big_yard_is_weighed_in_goes_and_then_shows_itself(tmp_path: Path, ope
         page.goto(desk.url + BOARD + "?verdict=clear")
         expect(page.get_by_text("Clear: 3 of 43 units carry")).to_be_visible()
         assert numbers(page) == CARRY
-        far = [int(n) for text in told for n in re.findall(r"(\d+) units of 43 units weighed", text)]
+        far = [int(n) for text in told for n in re.findall(r"(\d+) of 43 units weighed", text)]
         assert far == [10, 20, 30, 40]
         assert len(told) == 5
         page.get_by_label(f"Compare {CARRY[0]}").check()

@@ -131,7 +131,7 @@ def test_a_big_yard_says_how_far_it_is_and_then_shows(haul, as_role, monkeypatch
     monkeypatch.setattr(board, "PATIENCE_S", 0.0)
     client = as_role("viewer")
     first = text_of(client, address(haul) + "?verdict=clear")
-    assert "2 units of 3 units weighed" in first
+    assert "2 of 3 units weighed" in first
     assert '<progress id="judged" class="board__progress" max="3" value="2">' in first
     assert 'hx-trigger="load' in first
     assert "Go on weighing" in first

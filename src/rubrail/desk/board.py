@@ -69,6 +69,11 @@ class Standing:
         """Units judged."""
         return self.units - self.missing
 
+    @property
+    def says(self) -> str:
+        """How far it is, in words."""
+        return f"{self.done:,} of {self.units:,} units weighed"
+
 
 def mark_of(haul: Haul) -> str:
     """Mark of everything a match rests on but the units: the haul's content, the engine, the layout of an entry."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from rubrail.answers.compare import Comparison, Row
 from rubrail.answers.compare_limits import LimitRow, limit_rows, told_rows
@@ -124,12 +125,13 @@ def _deciding(comparison: Comparison, *, metric: bool) -> ShownRow:
 
 
 def _plain(row: Row, *, metric: bool) -> ShownRow:
-    cells = tuple(
+    cells = []
+    for i, value in enumerate(row.values):
+        text = _worded(value, row.unit, metric=metric)
         # Nothing is best among what does not hold.
-        Cell(_worded(value, row.unit, metric=metric), best=i in row.best and not (row.key == "margin" and value < 0))
-        for i, value in enumerate(row.values)
-    )
-    return ShownRow(begin(row.title), cells)
+        best = i in row.best and not (row.key == "margin" and value < 0)
+        cells.append(Cell(text, NOT_KNOWN if text == NOT_KNOWN else "", best))
+    return ShownRow(begin(row.title), tuple(cells))
 
 
 def _worded(value: float | str, unit: str, *, metric: bool) -> str:
@@ -140,7 +142,11 @@ def _worded(value: float | str, unit: str, *, metric: bool) -> str:
 
 def _of_money(units: Sequence[Unit]) -> list[ShownRow]:
     rows = (("Cost", [u.cost_usd for u in units]), ("Margin at this price", [u.margin_usd for u in units]))
-    return [ShownRow(t, tuple(Cell(NOT_KNOWN if v is None else show_money(v)) for v in vs)) for t, vs in rows]
+    return [ShownRow(t, tuple(_dollars(v) for v in vs)) for t, vs in rows]
+
+
+def _dollars(value: Decimal | None) -> Cell:
+    return Cell(NOT_KNOWN, NOT_KNOWN) if value is None else Cell(show_money(value))
 
 
 def _limit(row: LimitRow, *, metric: bool) -> ShownRow:
