@@ -45,6 +45,7 @@ def main() -> None:
         took = seconds(lambda: fill(given.units))
         print(f"{given.units:,} units stored in {took:.1f} s, their payloads included")
         yard_pages(given.times)
+        unit_page(given.times)
         match_board(given.times)
 
 
@@ -167,6 +168,23 @@ def yard_pages(times: int) -> None:
             queries = len(asked)
         more = f", first {1e3 * first:6.1f} ms, {queries} queries"
         told(f"yard, {says}", [seconds(opened) for _ in range(times)], more)
+
+
+def unit_page(times: int) -> None:
+    """Open units' pages: each for the first time, and one again and again."""
+    from django.test import Client
+
+    from rubrail.desk.models import User
+
+    client = Client(headers={"host": "localhost"})
+    client.force_login(User.objects.get())
+
+    def opened(number: int) -> None:
+        assert client.get(f"/unit/B-{number:05}/").status_code == 200
+
+    print(f"unit, the very first page of a desk {1e3 * seconds(lambda: opened(0)):6.1f} ms")
+    told("unit, each for the first time", [seconds(lambda n=n: opened(n)) for n in range(1, times + 1)])
+    told("unit, again", [seconds(lambda: opened(0)) for _ in range(times)])
 
 
 if __name__ == "__main__":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -65,6 +66,15 @@ def test_words_against_the_most_common_word():
     assert one(RAMPS, "gate", others) is None, "2 of 7 are more than a quarter"
     assert one(RAMPS, "stand-up", others) is None
     assert one(RAMPS, "bi-fold", ["gate", "stand-up", "slide-in"]) is None, "no word is usual there"
+
+
+def test_arrays_say_what_lists_say():
+    assert one(HEIGHT, 31.0, np.array([36, 33, np.nan, 31, 35, 34, 38, 36])) == one(
+        HEIGHT, 31.0, [36, 33, None, 31, 35, 34, 38, 36]
+    )
+    words = ["stand-up", "stand-up", None, "stand-up"]
+    assert one(RAMPS, "gate", np.array(words, object)) == one(RAMPS, "gate", words)
+    assert one(RAMPS, "gate", np.array(words, object)).others == 3
 
 
 def test_the_rarest_stands_first_and_the_order_of_traits_breaks_ties():

@@ -16,9 +16,9 @@ from rubrail.answers.decode import decode
 from rubrail.answers.envelope import envelope, fan_of, greatest_at
 from rubrail.answers.height import built_columns
 from rubrail.answers.reading import read_unit
-from rubrail.desk import yardmates
+from rubrail.desk import lot
 from rubrail.desk.models import Unit
-from rubrail.desk.stock import add_unit, trailer_of
+from rubrail.desk.stock import add_unit, change_unit, trailer_of
 from rubrail.desk.traits import traits_of
 from rubrail.desk.unit_envelope import data_of, reading_at
 from rubrail.desk.unit_facts import unit_facts, wanted_paths
@@ -265,23 +265,37 @@ def test_as_many_queries_beside_a_hundred_as_beside_six(
     for number in (6, 100):
         for extra in range(Unit.objects.count(), number):
             make_unit(f"Q-{extra}")
-        # Session, person, unit; the lot, and those of it that were not read yet; photos, changes, their count.
-        with django_assert_num_queries(8):
+        # Session, person, unit; the lot's stamp, its rows, what was not read of them; photos, changes, their count.
+        with django_assert_num_queries(9):
             client.get(unit.get_absolute_url())
         with django_assert_num_queries(7):
             client.get(unit.get_absolute_url())
 
 
-def test_a_big_lot_is_read_whole_and_forgotten_when_it_grows_too_big(make_unit, monkeypatch):
+def test_a_lot_that_changed_a_lot_is_read_whole(make_unit, monkeypatch, django_assert_num_queries):
     unit = make_unit("Q-0")
     for n in range(1, 9):
         make_unit(f"Q-{n}")
-    monkeypatch.setattr(yardmates, "FEW", 3)
-    monkeypatch.setattr(yardmates, "_read", {})
     few = company_of(unit)
-    monkeypatch.setattr(yardmates, "KEPT", 4)
-    assert company_of(unit) == few
+    monkeypatch.setattr(lot, "FEW", 3)
+    monkeypatch.setattr(lot, "_kept", lot._Kept())
+    with django_assert_num_queries(3):
+        assert company_of(unit) == few
     assert few.count == 8
+
+
+def test_what_leaves_the_lot_is_forgotten(make_unit):
+    unit = make_unit("Q-0")
+    gone = [make_unit(f"Q-{n}") for n in range(1, 7)]
+    assert company_of(unit).count == 6
+    gone[0].delete()
+    change_unit(gone[1], trailer_of(gone[1]).model_copy(update={"status": "sold"}), by=None, seen_version=1)
+    assert company_of(unit).count == 4
+    assert {gone[0].pk, gone[1].pk}.isdisjoint(lot._kept.read)
+
+
+def test_an_empty_lot(make_unit):
+    assert company_of(make_unit("Q-0", status="sold")).told == ()
 
 
 # ---- measures, roles

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 FEW = 0.25
 """Share of the others that may be like it for it still to be unusual."""
@@ -21,6 +22,7 @@ LEAST_OTHERS = 3
 
 Cell = float | str | None
 """A number, a word, or nothing where it is not known."""
+Column = Sequence[Cell] | NDArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ class Difference:
 
 
 def differences(
-    *, traits: Sequence[Trait], own: Mapping[str, Cell], others: Mapping[str, Sequence[Cell]]
+    *, traits: Sequence[Trait], own: Mapping[str, Cell], others: Mapping[str, Column]
 ) -> tuple[Difference, ...]:
     """Where a unit is unusual among others, the rarest first.
 
@@ -75,7 +77,8 @@ def differences(
     own : mapping
         The unit's value by trait; absent, ``None``, ``nan`` and ``""`` are not known.
     others : mapping
-        The others' values by trait, one column each, the unit itself left out.
+        The others' values by trait, one column each, the unit itself left out: sequences, or arrays of numbers with
+        ``nan`` and of words with ``None`` for not known.
     """
     found = []
     for trait in traits:
@@ -86,9 +89,10 @@ def differences(
     return tuple(sorted(found, key=lambda d: d.alike / d.others))
 
 
-def _number(trait: Trait, own: Cell, column: Sequence[Cell]) -> Difference | None:
-    others = np.array([np.nan if v in (None, "") else float(v) for v in column])
-    others = others[~np.isnan(others)]
+def _number(trait: Trait, own: Cell, column: Column) -> Difference | None:
+    if not isinstance(column, np.ndarray):
+        column = np.array([np.nan if v in (None, "") else float(v) for v in column])
+    others = column[~np.isnan(column)]
     if own in (None, "") or np.isnan(own) or len(others) < LEAST_OTHERS:
         return None
     middle = float(np.median(others))
@@ -99,14 +103,16 @@ def _number(trait: Trait, own: Cell, column: Sequence[Cell]) -> Difference | Non
     return Difference(trait, float(own), middle, len(others), alike, 0, way)
 
 
-def _word(trait: Trait, own: Cell, column: Sequence[Cell]) -> Difference | None:
-    counts = Counter(str(v) for v in column if v not in (None, ""))
+def _word(trait: Trait, own: Cell, column: Column) -> Difference | None:
+    counts = Counter(column)
+    for unknown in (None, ""):
+        counts.pop(unknown, None)
     others = counts.total()
     if own in (None, "") or others < LEAST_OTHERS:
         return None
     # Of equally common words the first by letters, so that the answer never depends on the order of the yard.
-    common, most = min(counts.items(), key=lambda c: (-c[1], c[0]))
-    alike = counts[str(own)]
-    if common == str(own) or most < COMMON * others or alike > FEW * others:
+    common, most = min(counts.items(), key=lambda c: (-c[1], str(c[0])))
+    alike = counts[own]
+    if common == own or most < COMMON * others or alike > FEW * others:
         return None
     return Difference(trait, str(own), common, others, alike, most, 0)

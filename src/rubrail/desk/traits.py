@@ -61,6 +61,12 @@ def traits_of(specs: Sequence[Mapping[str, Any]]) -> list[dict[str, Cell]]:
     ]
 
 
+def priced(price: float | None, payload: float | None) -> dict[str, Cell]:
+    """What units are compared on beside their ``spec``: price in dollars, payload in pounds, and one for the other."""
+    ratio = price / payload if price is not None and payload else None
+    return {"price": price, "payload": payload, "price_per_lb": ratio}
+
+
 def _own(spec: Mapping[str, Any]) -> dict[str, Cell]:
     deck, frame, axles, ramps = (spec.get(n) or {} for n in ("deck", "frame", "axle", "ramp"))
     flat, tail = _number(deck, "flat_length_in"), _number(deck, "tail_length_in")
