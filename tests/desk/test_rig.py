@@ -228,3 +228,36 @@ def test_every_haul_of_the_invented_yard_has_a_page(people, as_role):
     unit, client = store_unit("SH-152"), as_role("viewer")
     for number in range(1, len(invented().hauls) + 1):
         assert client.get(address(store_haul(number), unit)).status_code == 200, number
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "p=h0&x=inf&w=sideways",
+        "p=h0&x=1e999",
+        "p=h0&x=nan&p=h1&x=-99999",
+        "p=h99&x=1",
+        "p=m99999999999999999999&x=1&do=add&add=m-1",
+        "p=" + "&p=".join(["h0"] * 40),
+        "p=h0&x=100&do=turn:-1",
+        "p=h0&x=100&do=drop:x",
+        "p=h0&x=100&do=ahead:7",
+        "p=h0&x=100&at=" + "9" * 80,
+        "p=h0&x=100&at=1e12",
+        "p=h0&x=100&at=%00%01",
+        "do=kept",
+        "do=add&add=",
+        "p=",
+        "p=h0&at=12&x=",
+    ],
+)
+def test_no_address_breaks_it(three, as_role, query: str):
+    client = as_role("viewer")
+    page = client.get(f"{address(*three)}?{query}", follow=True)
+    assert page.status_code == 200
+    assert len(standing(page)["p"]) <= 12
+    fields = {}
+    for part in query.split("&"):
+        name, _, value = part.partition("=")
+        fields.setdefault(name, []).append(value)
+    assert client.post(address(*three, "rig-check"), fields).status_code == 200

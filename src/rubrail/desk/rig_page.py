@@ -23,6 +23,8 @@ from rubrail.sheets.sentences_lines import closest
 from rubrail.sheets.sentences_words import SAFETY, begin
 from rubrail.things.haul import Haul
 
+PAINTED = 3
+"""Pieces up to which the server paints bands; with more of them only the script does, which is quicker at it."""
 BEYOND_IN = 36.0
 """How far past either end of the deck a piece's places are looked at."""
 
@@ -71,7 +73,7 @@ def _governing(it: Reckoned, *, metric: bool) -> Any:
 
 def _bands(it: Reckoned, table: Affine, rig: Any) -> dict[str, tuple[float, float]]:
     """Bands of the first piece; the script paints those of the piece that is picked."""
-    if not it.stands:
+    if not 0 < len(it.stands) <= PAINTED:
         return {}
     low, high = reach(rig, 0)
     found = stretches(plain(table), list(it.placement.front_x_in), 0, low_in=low, high_in=high)
