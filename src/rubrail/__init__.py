@@ -16,6 +16,7 @@ _PLACES = {
     "weigh": "rubrail.answers.weigh",
     "place": "rubrail.answers.place",
     "match": "rubrail.answers.board",
+    "tie_down": "rubrail.answers.tie_down",
     "envelope": "rubrail.answers.envelope",
     "decode": "rubrail.answers.decode",
     "compare": "rubrail.answers.compare",

@@ -221,6 +221,8 @@ def test_an_end_is_moved_and_judged():
     assert after.ties[0].anchor == "5L"
     assert after.ties[0].length_in != before.ties[0].length_in
     assert plan_of(before) == plan
+    other = replace(plan, locked=False, blocked=True)
+    assert plan_of(retied(s, other)) == other
     # Pulling rearward at the front left corner, what holds the machine from going rearward is less.
     assert after.held[1].working_held_g < before.held[1].working_held_g
 

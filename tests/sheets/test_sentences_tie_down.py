@@ -89,3 +89,13 @@ def test_cautions_stand_with_the_answer():
     words = " ".join(plan(four()).cautions)
     for word in ("parking brake", "Chock", "manual"):
         assert word in words
+
+
+def test_too_weak_together_says_what_each_would_have_to_be_good_for():
+    # 12,000 lb asks 6,000; four that count half: 3,000 lb each; rings of 2,500 give 5,000.
+    weak = trailer(anchors=[ring(x, wll=2500) for x in (110, 300)])
+    said = tie_down_sentence(plan(on=weak, piece=machine(accessory_count=0)))
+    assert "working load limits together against half the weight, 1,000 lb past the limit" in said
+    assert said.endswith(
+        "Each of these four would have to be good for 3,000 lb; now its anchor governs; or it takes more of them."
+    )

@@ -58,7 +58,7 @@ def changes_of(scene: Scene, plan: Plan, *, method: str = "us") -> tuple[Remedy,
     for kind, says, amount, unit, changed in _candidates(scene, plan):
         _, after = judged(scene, changed, method=method)
         cleared = _faults(before) - _faults(after)
-        if _faults(after) - _faults(before) or not (cleared or amount > 0):
+        if _faults(after) - _faults(before) or not (cleared or (amount > 0 and method == "us")):
             continue
         remedy = Remedy(kind, says, amount, unit, tuple(sorted(cleared)), WORDS[int(after.verdict[0, 0])])
         found.append(((-len(cleared), len(found)), remedy))

@@ -85,7 +85,8 @@ class Reading:
 class Secured:
     """One piece under one plan.
 
-    locked : the plan has its articulation locked, where it bends (``bends``); friction : between it and the deck;
+    locked : the plan has its articulation locked, where it bends (``bends``); blocked : it stands against something in
+    front; friction : between it and the deck;
     least_share : least of what is held over what is asked, over all directions; changes : what to add, move or
     strengthen, that which gains most first, each tried; settle : measurements that would end a doubt; unknown : what
     is not known.
@@ -104,6 +105,7 @@ class Secured:
     readings: tuple[Reading, ...]
     bends: bool
     locked: bool
+    blocked: bool
     friction: float
     changes: tuple[Remedy, ...]
     settle: tuple[Need, ...]

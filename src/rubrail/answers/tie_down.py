@@ -160,7 +160,7 @@ def plan_of(piece: Secured) -> Plan:
     """The plan a record shows, to change it."""
     names = [f.name for f in fields(Tie)]
     ties = tuple(Tie(**{n: getattr(t, n) for n in names}) for t in piece.ties)
-    return Plan(ties, locked=piece.locked)
+    return Plan(ties, locked=piece.locked, blocked=piece.blocked)
 
 
 def plan_from(table: Mapping[str, Any]) -> Plan:

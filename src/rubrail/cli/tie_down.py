@@ -170,6 +170,7 @@ def _moved(plan: TieDownPlan, moves: list[str]):
 def show(screen: Screen, plan: TieDownPlan, sentence: str) -> None:
     """Print a plan."""
     from rubrail.cli import show as part
+    from rubrail.sheets.sentences_tie_down import friction_sentence
     from rubrail.sheets.sentences_words import begin, called
 
     screen.verdict(plan.verdict, sentence)
@@ -177,10 +178,13 @@ def show(screen: Screen, plan: TieDownPlan, sentence: str) -> None:
         if len(plan.pieces) > 1:
             screen.text()
             screen.text(f"{begin(called(piece.title, piece.id, what='piece'))}: {piece.verdict}", style="bold")
-        _ties(screen, piece, n, len(plan.pieces))
+        _ties(screen, piece, n, len(plan.pieces), counts=plan.method == "us")
         _law(screen, piece)
-        _held(screen, piece)
-        _readings(screen, piece)
+        if plan.method == "us":
+            _held(screen, piece)
+            _readings(screen, piece)
+        else:
+            screen.text(friction_sentence(piece), style="dim")
         _changes(screen, piece)
         part.settle(screen, piece.settle)
         part.unknown(screen, piece.unknown)
@@ -190,7 +194,7 @@ def show(screen: Screen, plan: TieDownPlan, sentence: str) -> None:
     part.safety(screen)
 
 
-def _ties(screen: Screen, piece: Secured, n: int, pieces: int) -> None:
+def _ties(screen: Screen, piece: Secured, n: int, pieces: int, *, counts: bool) -> None:
     from rubrail.sheets.drawing.tie_marks import label_of
     from rubrail.sheets.sentences_amounts import amount, feet
     from rubrail.sheets.sentences_tie_down import gear_taken
@@ -198,7 +202,7 @@ def _ties(screen: Screen, piece: Secured, n: int, pieces: int) -> None:
     screen.heading("Tie-downs")
     screen.table(
         ("", "left"), ("from", "wrap"), ("to", "wrap"), ("gear", "left"), ("good for", "right"), ("by its", "wrap"),
-        ("counts", "right"), ("length", "right"),
+        ("counts" if counts else "", "right"), ("length", "right"),
         rows=[
             (
                 label_of(n, t.number, pieces=pieces),
@@ -207,7 +211,7 @@ def _ties(screen: Screen, piece: Secured, n: int, pieces: int) -> None:
                 t.gear,
                 amount(t.wll_lb, "lb", metric=screen.metric),
                 t.weakest or "",
-                "" if t.holds == "accessory" else amount(t.counted_lb, "lb", metric=screen.metric),
+                "" if t.holds == "accessory" or not counts else amount(t.counted_lb, "lb", metric=screen.metric),
                 feet(t.length_in, metric=screen.metric),
             )
             for t in piece.ties
@@ -228,7 +232,8 @@ def _law(screen: Screen, piece: Secured) -> None:
     for line in piece.lines:
         if line.unit == "g" or (line.verdict == "clear" and line.demand == 0):
             continue  # held in each direction comes below; what asks for nothing needs no word
-        alike.setdefault((line.check, line.verdict), []).append(line)
+        each = "" if line.member.startswith("tie-down") else line.member
+        alike.setdefault((line.check, line.verdict, each), []).append(line)
     screen.heading("What is asked, and what is there")
     rows = []
     for some in alike.values():

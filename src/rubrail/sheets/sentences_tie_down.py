@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 
+from rubrail.answers.report import Line
 from rubrail.answers.secure_report import Held, Reading, Secured, TieDown, TieDownPlan
 from rubrail.checks.rows import VERDICT_KINDS
 from rubrail.sheets.sentences_amounts import amount, listed, text_in_metric
@@ -106,13 +107,24 @@ def _over(plan: TieDownPlan, piece: Secured, metric: bool) -> str:
     more = sum(x.verdict == "over" and x.kind in VERDICT_KINDS for x in piece.lines) - 1
     good = next((c for c in piece.changes if line.check in c.clears), None)
     says = "" if good is None else text_in_metric(good.says) if metric else good.says
-    todo = f" {begin(says)}." if good else " It takes stronger anchors or gear, or more of them."
+    todo = f"{begin(says)}." if good else _it_takes(piece, line, metric)
     if line.unit == "tie-downs":
         name = limit_name(line.title, line.member)
         why = f"{name}, {line.limit:g} of {line.demand:g}" + (f", and {more} more" if more > 0 else "")
     else:
         why = why_not(line, more=max(more, 0), metric=metric)
-    return f"{text}; in the way: {why}.{todo}"
+    return f"{text}; in the way: {why}. {todo}"
+
+
+def _it_takes(piece: Secured, line: Line, metric: bool) -> str:
+    """What would do where no one change of the plan does."""
+    mine = [t for t in piece.ties if t.holds == "piece"]
+    if line.check != "tiedown-aggregate" or not mine or any(t.path != "direct" for t in mine):
+        return "It takes stronger anchors or gear, or more of them."
+    each = amount(2 * line.demand / len(mine), "lb", metric=metric)
+    weakest = Counter(w for t in mine for w in t.weakest.split(", ") if w).most_common(1)
+    now = f"; now its {weakest[0][0]} governs" if weakest else ""
+    return f"Each of these {number_word(len(mine))} would have to be good for {each}{now}; or it takes more of them."
 
 
 def _not_known(plan: TieDownPlan, piece: Secured, metric: bool) -> str:
