@@ -65,6 +65,7 @@ def judge_climb(
     tolerances: bool = True,
     changes: dict[str, Array] | None = None,
     steps: int = STEPS,
+    laid: Columns | None = None,
 ) -> Judged:
     """Drive one machine up one trailer and judge it.
 
@@ -81,8 +82,10 @@ def judge_climb(
         Columns put in the place of the rig's own, to see what they would do.
     steps : int
         Even steps along the way.
+    laid : Columns, optional
+        As in ``climb_columns``.
     """
-    columns = climb_columns(one, placement, climber, day).with_values(changes or {})
+    columns = climb_columns(one, placement, climber, day, laid=laid).with_values(changes or {})
     kind = way_kind(one.trailers[0])
     spread = {n: v for n, v in columns.plus_minus.items() if n in INPUTS} if tolerances else {}
     columns = replace(columns, plus_minus=spread)
@@ -129,17 +132,37 @@ def climb_lines(one: Rigs, placement: Placement, done: Judged, day: Day) -> tupl
 def _causes(one: Rigs, done: Judged, day: Day, where: Asked) -> dict[str, tuple[Need, ...]]:
     """For each outcome the inputs without which it stays unknown, whatever the others are."""
     stated = _first_sample(done.columns)
-    unknown = [n for n in INPUTS if n in stated and np.isnan(stated[n]).any()]
+    unknown = [n for n in INPUTS if n in stated and n not in NO_PART and np.isnan(stated[n]).any()]
     way = {"kind": way_kind(one.trailers[0]), "ground_rad": day.ground_rad, "stands": day.stands, "blocks": day.blocks}
     found: dict[str, list[Need]] = {}
-    for name in unknown:
-        others = {n: np.where(np.isnan(stated[n]), FILLED.get(n, 30.0), stated[n]) for n in unknown if n != name}
-        for outcome, value in outcomes(run(stated.with_values(others), **way, steps=FEW)).items():
-            if np.isnan(value).any():
+    if "contact_driven" in unknown:
+        # Which axles drive is asked of the whole run, not position by position, and decides the grip alone.
+        unknown.remove("contact_driven")
+        found["climb_grip"] = [where("contact_driven", _member(stated, "contact_driven"))]
+        stated = stated.with_values({"contact_driven": np.ones_like(stated["contact_driven"])})
+    if not unknown:
+        return {outcome: tuple(needs) for outcome, needs in found.items()}
+    # One position for each of them: it alone not known, every other filled in.
+    alone = np.where(np.eye(len(unknown)) > 0, np.nan, 0.0)
+    trial = {
+        n: np.where(np.isnan(stated[n]), FILLED.get(n, 30.0) + alone[k].reshape(1, -1, 1), stated[n])
+        for k, n in enumerate(unknown)
+    }
+    dark = outcomes(run(stated.with_values(trial), **way, steps=FEW))
+    for outcome, value in dark.items():
+        lost = np.broadcast_to(np.isnan(value), (*value.shape[:-2], len(unknown), 1))
+        for k, name in enumerate(unknown):
+            if lost[..., k, :].any():
                 found.setdefault(outcome, []).append(where(name, _member(stated, name)))
     return {outcome: tuple(needs) for outcome, needs in found.items()}
 
 
+NO_PART = {
+    "suspension_rate_lb_per_in", "machine_belly_in", "machine_lead_angle_rad", "machine_trail_angle_rad",
+    "machine_slope_rad", "machine_gauge_in", "ramp_rating_each_lb", "ramp_rating_pair_lb", "ramp_yield_psi",
+    "ramp_section_modulus_in3", "ramp_width_in", "ramp_gap_in", "ramp_loose", "jack_count", "jack_rating_lb",
+}  # fmt: skip
+"""Inputs that no outcome of a climb rests on: limits, and what has a usual figure in its place."""
 FILLED = {
     "contact_at_in": 60.0, "contact_driven": 1.0, "suspension_kind": 0.0, "stands_fitted": 0.0, "ramp_count": 2.0,
     "ramp_length_in": 72.0, "truck_wheelbase_in": 160.0, "machine_tracked": 0.0, "deck_flat_length_in": 240.0,

@@ -10,17 +10,19 @@ import numpy as np
 
 from rubrail.answers.climb_judge import Judged, judge_climb
 from rubrail.answers.climb_run import COARSE
-from rubrail.answers.climb_setup import Climber, Day, turned
+from rubrail.answers.climb_setup import Climber, Day, laid_out, turned
 from rubrail.answers.report import Remedy
 from rubrail.answers.rig import Placement, Rigs
 from rubrail.checks.rows import VERDICT_KINDS
-from rubrail.checks.verdict import CLEAR, DEPENDS, OVER, WORDS
-from rubrail.things.columns import Array
+from rubrail.checks.verdict import CLEAR, OVER, WORDS
+from rubrail.things.columns import Array, Columns
 from rubrail.things.rig_loading import way_kind
 
 RAMP_STEP_IN = 6.0
 LONGEST_RAMP_IN = 180.0
 RATING_STEP_LB = 100.0
+PAIRED, OFFERED = 3, 5
+"""Of how many single changes pairs are tried, and how many changes are judged with every tolerance."""
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,7 @@ class Change:
     climber: Climber
     placement: Placement
     changes: dict[str, Array]
+    laid: Columns | None = None
 
 
 def changes_for(one: Rigs, placement: Placement, climber: Climber, day: Day, done: Judged) -> tuple[Remedy, ...]:
@@ -56,23 +59,27 @@ def changes_for(one: Rigs, placement: Placement, climber: Climber, day: Day, don
         return ()
     before = _codes(done)
     bad = {n for n, (code, _) in before.items() if code == OVER}
-    plain = Change("", "", 0.0, "", day, climber, placement, {})
+    plain = Change("", "", 0.0, "", day, climber, placement, {}, laid_out(one, placement, climber))
     singles = [*_singles(one, plain, done, bad)]
     tried = [(c, _quick(one, c)) for c in singles]
     kept = [(c, q, _cleared(before, _codes(q))) for c, q in tried]
     kept = [(c, q, cleared) for c, q, cleared in kept if cleared]
+    kept.sort(key=lambda k: -len(k[2]))
     if not any(len(cleared) == len(bad) for _, _, cleared in kept):
-        kept += list(_pairs(one, kept, before))
+        kept = [*_pairs(one, kept[:PAIRED], before), *kept]
+    kept = kept[:OFFERED]
     offered = [_remedy(one, c, cleared) for c, _, cleared in kept]
     order = sorted(offered, key=lambda r: (-WORDS.index(r.verdict), -len(r.clears), _EFFORT.index(r.kind)))
-    return tuple(order[:6])
+    return tuple(order)
 
 
 _EFFORT = ("stands", "dry", "level", "blocks", "hitch", "turn", "together", "ramps", "rating")
 
 
 def _quick(one: Rigs, c: Change) -> Judged:
-    return judge_climb(one, c.placement, c.climber, c.day, tolerances=False, changes=c.changes, steps=COARSE)
+    return judge_climb(
+        one, c.placement, c.climber, c.day, tolerances=False, changes=c.changes, steps=COARSE, laid=c.laid
+    )
 
 
 def _codes(done: Judged) -> dict[str, tuple[int, str]]:
@@ -95,7 +102,7 @@ def _cleared(before: dict[str, tuple[int, str]], after: dict[str, tuple[int, str
 
 def _remedy(one: Rigs, c: Change, cleared: tuple[str, ...]) -> Remedy:
     """The change judged again with every tolerance."""
-    again = judge_climb(one, c.placement, c.climber, c.day, changes=c.changes, steps=COARSE)
+    again = judge_climb(one, c.placement, c.climber, c.day, changes=c.changes, steps=COARSE, laid=c.laid)
     return Remedy(c.kind, c.says, c.amount, c.unit, cleared, again.verdict)
 
 
@@ -117,7 +124,7 @@ def _both(a: Change, b: Change) -> Change:
     turned = b if b.kind == "turn" else a
     return Change(
         "together", f"{a.says}, and {b.says}", 0.0, "", day, turned.climber, turned.placement,
-        {**a.changes, **b.changes},
+        {**a.changes, **b.changes}, turned.laid,
     )  # fmt: skip
 
 
@@ -131,8 +138,7 @@ def _singles(one: Rigs, plain: Change, done: Judged, bad: set[str]) -> Iterator[
     if fitted and not day.stands:
         yield replace(plain, kind="stands", says="let the stands down", day=replace(day, stands=True))
     if day.surface == "wet":
-        yield replace(plain, kind="dry", says="dry the ramps, or wait until they are", day=replace(day, surface="dry"),
-                      changes=_dry(one, plain))  # fmt: skip
+        yield replace(plain, kind="dry", says="dry the ramps, or wait until they are", day=replace(day, surface="dry"))
     if day.ground_deg:
         yield replace(plain, kind="level", says="load on level ground", day=replace(day, ground_deg=0.0))
     if not day.blocks and bad & {"rig-lifts", "coupler-uplift", "truck-rear-light", "axle-while-loading"}:
@@ -154,10 +160,6 @@ OF_SLOPE = {"climb-slope", "climb-grip", "belly-clearance", "nose-clearance", "t
             "uphill-light"}  # fmt: skip
 
 
-def _dry(one: Rigs, plain: Change) -> dict[str, Array]:
-    return {}
-
-
 def _turned(plain: Change) -> Change | None:
     """The other way round, its center of gravity over the same place."""
     found = turned(plain.placement, plain.climber)
@@ -165,7 +167,7 @@ def _turned(plain: Change) -> Change | None:
         return None
     placement, climber = found
     says = "back it up" if climber.facing == "rear-first" else "drive it up forward"
-    return replace(plain, kind="turn", says=says, placement=placement, climber=climber)
+    return replace(plain, kind="turn", says=says, placement=placement, climber=climber, laid=None)
 
 
 def _longer(one: Rigs, plain: Change, done: Judged, bad: set[str]) -> Change | None:
@@ -174,22 +176,20 @@ def _longer(one: Rigs, plain: Change, done: Judged, bad: set[str]) -> Change | N
     if math.isnan(now):
         return None
 
-    def with_length(inches: float) -> Change:
-        says = f"use ramps {inches:,.0f} in long ({inches / 12:g} ft)"
-        return replace(plain, kind="ramps", says=says, amount=inches, unit="in",
-                       changes={"ramp_length_in": np.full((1, 1, 1), inches)})  # fmt: skip
-
-    def clears(inches: float) -> bool:
-        after = _codes(_quick(one, with_length(inches)))
-        return not any(after.get(n, (CLEAR, ""))[0] == OVER for n in bad & OF_SLOPE)
-
-    low, high = math.floor(now / RAMP_STEP_IN), math.ceil(LONGEST_RAMP_IN / RAMP_STEP_IN)
-    if high <= low or not clears(high * RAMP_STEP_IN):
+    lengths = np.arange(math.floor(now / RAMP_STEP_IN) + 1, LONGEST_RAMP_IN / RAMP_STEP_IN + 0.5) * RAMP_STEP_IN
+    if not len(lengths):
         return None
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if clears(middle * RAMP_STEP_IN) else (middle, high)
-    return with_length(high * RAMP_STEP_IN)
+    # All lengths at once, along the position axis.
+    tried = _quick(one, replace(plain, changes={"ramp_length_in": lengths.reshape(1, -1, 1)})).judgement
+    mine = [i for i, row in enumerate(tried.rows.rows) if row.check.id in bad & OF_SLOPE]
+    clears = (np.broadcast_to(tried.codes[mine], (len(mine), 1, len(lengths))) != OVER).all(axis=(0, 1))
+    if not clears.any():
+        return None
+    inches = float(lengths[int(np.argmax(clears))])
+    return replace(
+        plain, kind="ramps", says=f"use ramps {inches:,.0f} in long ({inches / 12:g} ft)", amount=inches, unit="in",
+        changes={"ramp_length_in": np.full((1, 1, 1), inches)},
+    )  # fmt: skip
 
 
 def _stronger(plain: Change, done: Judged, bad: set[str]) -> Iterator[Change]:
@@ -212,6 +212,3 @@ def _stronger(plain: Change, done: Judged, bad: set[str]) -> Iterator[Change]:
         if check == "ramp-each" and "ramp-pair" in bad:
             continue
         yield replace(plain, kind="rating", says=says.format(rating), amount=rating, unit="lb", changes=both)
-
-
-__all__ = ["DEPENDS", "changes_for"]

@@ -122,7 +122,9 @@ def driven(one: Rigs, placement: Placement, facing: str) -> Placement:
     return placement
 
 
-def climb_columns(one: Rigs, placement: Placement, climber: Climber, day: Day) -> Columns:
+def climb_columns(
+    one: Rigs, placement: Placement, climber: Climber, day: Day, *, laid: Columns | None = None
+) -> Columns:
     """Columns of one rig and one machine climbing it.
 
     Parameters
@@ -133,20 +135,27 @@ def climb_columns(one: Rigs, placement: Placement, climber: Climber, day: Day) -
     climber : Climber
         One of ``climbers(one, placement)``.
     day : Day
+    laid : Columns, optional
+        Columns of the same places on another day, to save laying them out again.
     """
-    machine = climber_columns(climber.piece, climber.facing, front_x_in=climber.front_x_in)
-    joined = join(at_placement(one, placement), loading_columns(one.trailers), machine)
-    ahead = np.zeros((len(joined["item_present"]), 1, 1, 1))
-    ahead[list(climber.ahead)] = 1.0
+    joined = laid_out(one, placement, climber) if laid is None else laid
     grips = [surface_grip(t, climber.piece, day.surface) for t in one.trailers]
     return joined.with_values(
         {
-            "item_present": joined["item_present"] * ahead,
             "climb_hitched": _one(day.hitched),
             "climb_chocked": _one(day.chocked),
             "surface_grip": np.array(grips).reshape(-1, 1, 1),
         }
     )
+
+
+def laid_out(one: Rigs, placement: Placement, climber: Climber) -> Columns:
+    """Rig, way and machine, whatever the day; only the pieces ahead of the machine are there."""
+    machine = climber_columns(climber.piece, climber.facing, front_x_in=climber.front_x_in)
+    joined = join(at_placement(one, placement), loading_columns(one.trailers), machine)
+    ahead = np.zeros((len(joined["item_present"]), 1, 1, 1))
+    ahead[list(climber.ahead)] = 1.0
+    return joined.with_values({"item_present": joined["item_present"] * ahead})
 
 
 def _one(value: float) -> Array:

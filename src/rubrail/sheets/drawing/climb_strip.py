@@ -129,7 +129,8 @@ def climb_view(scene: Scene, *, step: int = 0, width_px: float = 960.0, metric: 
     x1, x2, top = scene.spread()
     sheet = Sheet(width_px=width_px, x_min_in=x1, x_max_in=x2, left_px=6, right_px=6)
     ground(sheet)
-    sheet.figure(scene.truck_figure(), data_part="truck")
+    if scene.truck is not None:
+        sheet.figure(scene.truck_figure(), data_part="truck")
     last = len(scene.course.s_in) - 1
     if scene.tilts and scene.course.level_from is not None:
         now = scene.level_at(step)
