@@ -88,7 +88,8 @@ def test_a_unit_is_told_with_what_the_lot_says_of_it(haul, as_role):
     stand("SH-133")
     text = text_of(as_role("viewer"), address(haul))
     assert "held for a buyer" in text
-    assert "<svg" in text
+    assert f'href="{reverse("rig", args=[haul.pk, "SH-133"])}"' in text
+    assert 'data-view="rig-small"' in text
     save(Unit.objects.get(), status="sold")
     assert "There is no trailer to choose from." in text_of(as_role("viewer"), address(haul))
 

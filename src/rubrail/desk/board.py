@@ -154,10 +154,15 @@ def _judged(thing: HaulThing, numbers: NDArray[np.int64]) -> Entries:
     for entry, unit in zip(entries, units.values(), strict=True):
         entry["unit"], entry["version"] = unit.pk, unit.version
         entry["status"] = STATUSES.index(unit.status)
-        entry["coupling"] = COUPLINGS.index(unit.coupling_kind)
-        entry["deck"] = DECKS.index(unit.deck_kind)
+        entry["coupling"] = _number(COUPLINGS, unit.coupling_kind)
+        entry["deck"] = _number(DECKS, unit.deck_kind)
         entry["price_usd"] = np.nan if unit.price_usd is None else float(unit.price_usd)
     return entries
+
+
+def _number(words: tuple[str, ...], word: str) -> int:
+    """Number of a word; that of *not known* where the list has no such word."""
+    return words.index(word) if word in words else words.index("")
 
 
 def _store(haul: Haul, mark: str, *, gone: Entries, made: list[Entries]) -> Entries:
