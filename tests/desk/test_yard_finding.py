@@ -12,7 +12,8 @@ from django.urls import reverse
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rubrail.desk.finding import LIMITS, ORDERS, PARTS, look_for
+from rubrail.desk.finding import look_for
+from rubrail.desk.finding_by import LIMITS, ORDERS, PARTS
 from rubrail.desk.models import Unit
 from rubrail.desk.weight_lines import CARRIER, EXCISE, LICENSE, NeedsTruckError, line_says, most_gvwr_lb
 from rubrail.rules.excise import is_taxable

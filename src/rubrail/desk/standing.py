@@ -180,9 +180,7 @@ def take_step(
     why = f": {note.rstrip('.')}" if note else ""
     with transaction.atomic():
         save_changes(unit, values=values, deltas=(), by=by, seen_version=seen_version)
-        record(
-            by=by, action=step.action, thing=unit, more=when + why, field="status", old=was, new=str(step.to.label)
-        )
+        record(by=by, action=step.action, thing=unit, more=when + why, field="status", old=was, new=str(step.to.label))
         if values["sold_for_usd"] is not None:
             price = show_money(values["sold_for_usd"])
             record(by=by, action="sold for", thing=unit, more=price, needs=PRICE_NEEDS)

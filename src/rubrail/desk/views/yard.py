@@ -14,7 +14,8 @@ from django.views.decorators.http import require_http_methods
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.drawings import smalls
-from rubrail.desk.finding import COUPLINGS, DECKS, LIMITS, ORDERS, STATUSES, TRUCK, Limit, Wanted, look_for
+from rubrail.desk.finding import Wanted, look_for
+from rubrail.desk.finding_by import COUPLINGS, DECKS, LIMITS, ORDERS, STATUSES, TRUCK, Limit, Order
 from rubrail.desk.fragments import answer, wants_part
 from rubrail.desk.models import Unit
 from rubrail.desk.models.stock import ON_THE_LOT, Status
@@ -152,7 +153,7 @@ def _field(wanted: Wanted, limit: Limit) -> dict[str, Any]:
     }
 
 
-def _head(wanted: Wanted, order: Any) -> dict[str, Any]:
+def _head(wanted: Wanted, order: Order) -> dict[str, Any]:
     """A heading: pressed once it sorts one way, pressed again the other."""
     here = order.key == wanted.sort
     turned = f"-{order.key}" if here and not wanted.down else order.key
