@@ -15,6 +15,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from desk.pages import form_in
+from rubrail.desk import stock
 from rubrail.desk.lists import taking
 from rubrail.desk.models import Change, HeadingsRead, Incoming, Unit
 
@@ -108,6 +109,33 @@ def test_what_the_engine_works_out_is_there_at_once(unit, send):
         assert it.packed, it
 
 
+def test_what_the_engine_worked_out_stays_where_nothing_it_works_from_changes(unit, send, monkeypatch):
+    before = Unit.objects.get(pk=unit.pk)
+    client, columns = send("Stock #,Status,Our cost,Color,Place,Arrived\nT-1,held,7000,red,row A,2026-05-05\n")
+    preview = choose(client, columns)
+    worked = []
+    real = stock.take_all_apart
+    monkeypatch.setattr(stock, "take_all_apart", lambda trailers: worked.extend(trailers) or real(trailers))
+    write(client, preview)
+    assert worked == [], "nothing was worked out"
+    after = Unit.objects.get(pk=unit.pk)
+    assert (after.cost_usd, after.color, after.version) == (7000, "red", 2)
+    anew = stock.take_apart(stock.trailer_of(after))
+    for name in ("payload_lb", "complete", "packed", "thumbnail", "derived_by"):
+        assert getattr(after, name) == getattr(before, name) == anew[name], name
+
+
+def test_what_another_engine_worked_out_is_worked_out_anew(unit, send):
+    from rubrail.desk.derived import mark
+
+    Unit.objects.filter(pk=unit.pk).update(derived_by="another", packed=None)
+    client, columns = send("Stock #,Price\nT-1,8000\n")
+    write(client, choose(client, columns))
+    unit = Unit.objects.get(pk=unit.pk)
+    assert (unit.derived_by, unit.price_usd) == (mark(), 8000)
+    assert unit.packed
+
+
 def test_every_row_right_or_nothing(unit, send):
     client, columns = send(LIST + "N-3,,90,ball,2,20,,\nN-4,,91,ball,2,20,,\n")
     preview = choose(client, columns)
@@ -163,13 +191,13 @@ def test_somebody_saved_while_it_was_worked_out(unit, send, monkeypatch):
     client, columns = send()
     preview = choose(client, columns)
     mark = mark_in(client.get(preview).content.decode())
-    work_out = taking.take_all_apart
+    work_out = stock.take_all_apart
 
     def meanwhile(trailers):
         Unit.objects.filter(pk=unit.pk).update(version=7)
         return work_out(trailers)
 
-    monkeypatch.setattr(taking, "take_all_apart", meanwhile)
+    monkeypatch.setattr(stock, "take_all_apart", meanwhile)
     answer = client.post(preview, {"mark": mark})
     assert answer.status_code == 409
     assert Unit.objects.count() == 1

@@ -45,10 +45,11 @@ def take_apart(trailer: Trailer) -> dict[str, Any]:
 
 def take_all_apart(trailers: Sequence[Trailer]) -> list[dict[str, Any]]:
     """Columns of many units; what the engine works out of them is worked out for all at once."""
-    return [_said(t) | worked for t, worked in zip(trailers, engine.derived(trailers), strict=True)]
+    return [said(t) | worked for t, worked in zip(trailers, engine.derived(trailers), strict=True)]
 
 
-def _said(trailer: Trailer) -> dict[str, Any]:
+def said(trailer: Trailer) -> dict[str, Any]:
+    """Columns of a unit that repeat what its file says, without what the engine works out of it."""
     table = trailer.model_dump(mode="json", by_alias=True, exclude_none=True)
     spec = prune({k: v for k, v in table.items() if k not in APART})
     lot = {name: getattr(trailer, name) for name in LOT}

@@ -8,7 +8,7 @@ from typing import Any
 
 from rubrail.desk.audit import Delta
 from rubrail.desk.lists.plan import CHANGED, FAULTY, LEFT, NEW, Outcome, Plan
-from rubrail.desk.stock import deltas_between, take_all_apart
+from rubrail.desk.stock import deltas_between, said
 
 MOST_FAULTY, MOST_CHANGED, MOST_NEW = 200, 100, 100
 MOST_FAULTS_OF_A_ROW = 12
@@ -27,7 +27,6 @@ def preview_of(plan: Plan) -> dict[str, Any]:
     faulty = [o for o in plan.outcomes if o.kind in (FAULTY, LEFT)]
     changed, new = plan.of(CHANGED), plan.of(NEW)
     shown = changed[:MOST_CHANGED]
-    columns = take_all_apart([o.trailer for o in shown])
     return {
         "counts": plan.counts,
         "says": says(plan),
@@ -36,8 +35,7 @@ def preview_of(plan: Plan) -> dict[str, Any]:
         "more_faulty": len(faulty) - len(faulty[:MOST_FAULTY]),
         "most_faults": MOST_FAULTS_OF_A_ROW,
         "changed": [
-            ChangedUnit(o, [d for d in deltas_between(o.unit, c) if d.old != d.new])
-            for o, c in zip(shown, columns, strict=True)
+            ChangedUnit(o, [d for d in deltas_between(o.unit, said(o.trailer)) if d.old != d.new]) for o in shown
         ],
         "more_changed": len(changed) - len(shown),
         "new": new[:MOST_NEW],

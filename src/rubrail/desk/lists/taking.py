@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Collection, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from rubrail.desk import stock
 from rubrail.desk.audit import Delta, record_all, record_all_changes
+from rubrail.desk.derived import COLUMNS, is_fresh
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
-from rubrail.desk.stock import deltas_between, moved, take_all_apart
 
 AT_ONCE = 200
+WORKED_FROM = ("spec", "price_usd")
+"""Columns of a unit that the engine works from."""
 
 
 class FaultyError(ValueError):
@@ -74,40 +77,56 @@ def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
             _refuse_if_moved(plan)
             batch = uuid.uuid4()
             record_all(by=by, action="loaded", things=_add(ready.added), batch=batch)
-            _change([unit for unit, _ in ready.changed], ready.columns)
-            record_all_changes(by=by, changes=ready.changed, batch=batch)
+            _change(ready.worked, worked=True)
+            _change(ready.kept, worked=False)
+            record_all_changes(by=by, changes=ready.changes, batch=batch)
             Incoming.objects.filter(pk=incoming.pk).delete()
     except IntegrityError:
         # On a database that lets others write meanwhile, somebody may have taken a number after we looked.
         raise StaleError from None
-    return Taken(len(ready.added), len(ready.changed))
+    return Taken(len(ready.added), len(ready.changes))
 
 
 @dataclass(frozen=True, slots=True)
 class _Ready:
-    """Units as they will be stored, the changed ones with what changes, and the columns that are written."""
+    """Units as they will be stored, the changed ones with what changes, in words.
+
+    Of a unit in ``kept`` everything the engine works from stays, and so does what it worked out.
+    """
 
     added: list[Unit]
-    changed: list[tuple[Unit, list[Delta]]]
-    columns: Collection[str]
+    worked: list[Unit]
+    kept: list[Unit]
+    changes: list[tuple[Unit, list[Delta]]]
 
 
 def _ready(plan: Plan, by: User) -> _Ready:
     """Everything that needs no lock; the engine's part takes longest."""
     new, changed = plan.of(NEW), plan.of(CHANGED)
-    columns = take_all_apart([o.trailer for o in (*new, *changed)])
-    added = [Unit(created_by=by, **values) for values in columns[: len(new)]]
-    told = []
-    for outcome, values in zip(changed, columns[len(new) :], strict=True):
-        unit = outcome.unit
-        told.append((unit, [d for d in deltas_between(unit, values) if d.old != d.new]))
-        if unit.status != values["status"]:
-            values |= moved()
-        along = {} if values["status"] == unit.status else stock.moved()
-        for name, value in {**values, **along}.items():
-            setattr(unit, name, value)
-        unit.version += 1
-    return _Ready(added, told, {**columns[0], **stock.moved()}.keys() if columns else ())
+    says = {o.number: stock.said(o.trailer) for o in changed}
+    anew = [
+        o for o in changed if not is_fresh(o.unit) or any(says[o.number][n] != getattr(o.unit, n) for n in WORKED_FROM)
+    ]
+    columns = stock.take_all_apart([o.trailer for o in (*new, *anew)])
+    says |= {o.number: values for o, values in zip(anew, columns[len(new) :], strict=True)}
+    changes = [(o.unit, _moved_on(o.unit, says[o.number])) for o in changed]
+    worked = {o.unit.pk for o in anew}
+    return _Ready(
+        [Unit(created_by=by, **values) for values in columns[: len(new)]],
+        [o.unit for o in anew],
+        [o.unit for o in changed if o.unit.pk not in worked],
+        changes,
+    )
+
+
+def _moved_on(unit: Unit, values: Mapping[str, Any]) -> list[Delta]:
+    """Give a unit its new values; what changes by that, in words."""
+    deltas = [d for d in stock.deltas_between(unit, values) if d.old != d.new]
+    along = {} if values["status"] == unit.status else stock.moved()
+    for name, value in {**values, **along}.items():
+        setattr(unit, name, value)
+    unit.version += 1
+    return deltas
 
 
 def _refuse_if_moved(plan: Plan) -> None:
@@ -124,13 +143,22 @@ def _add(units: Sequence[Unit]) -> list[Unit]:
     return Unit.objects.bulk_create(units, batch_size=AT_ONCE)
 
 
-def _change(units: Sequence[Unit], columns: Collection[str]) -> None:
-    """Write changed units in few statements; they are there, so each insertion becomes a change."""
-    if units:
-        fields = list(dict.fromkeys((*columns, *moved(), "version", "updated")))
-        Unit.objects.bulk_create(
-            units, batch_size=AT_ONCE, update_conflicts=True, unique_fields=["id"], update_fields=fields
-        )
+def _change(units: Sequence[Unit], *, worked: bool) -> None:
+    """Write changed units in few statements; they are there, so each insertion becomes a change.
+
+    ``worked`` says whether what the engine worked out is written with them.
+    """
+    if not units:
+        return
+    left = ("id", "created", "created_by", *(() if worked else COLUMNS))
+    names = [f.name for f in Unit._meta.concrete_fields if f.name not in left]
+    if not worked:
+        for unit in units:
+            # Not read with the unit and not written either; the statement only wants to see something there.
+            unit.packed = unit.thumbnail = None
+    Unit.objects.bulk_create(
+        units, batch_size=AT_ONCE, update_conflicts=True, unique_fields=["id"], update_fields=names
+    )
 
 
 def let_go_expired(now: datetime | None = None) -> int:
