@@ -12,7 +12,7 @@ from rubrail.answers.rig import Placement
 from rubrail.answers.secure_judge import secured, verdict_of
 from rubrail.answers.secure_parts import Plan, Tie
 from rubrail.answers.secure_propose import proposals, proposed
-from rubrail.answers.tie_down import laid_out, moved, plan_from, plan_of, retied, tie_down
+from rubrail.answers.tie_down import laid_out, moved, plan_from, plan_of, retied, tie_down, why_tied
 from rubrail.quantity.value import Value
 from rubrail.things.door import read_thing
 from rubrail.things.kit import Kit
@@ -285,3 +285,19 @@ def test_plans_must_be_as_many_as_pieces():
         tie_down(haul=haul(machine()), trailer=trailer(), kit=kit(), placement=AT, plans=[])
     laid = laid_out(haul=haul(machine()), trailer=trailer(), kit=kit(), placement=AT)
     assert verdict_of(laid[0], proposals(laid)[1][0]) == "clear"
+
+
+def test_why_fills_the_formula_with_this_plan():
+    job = {"haul": haul(machine()), "trailer": trailer(), "kit": kit(), "placement": AT}
+    found, why = why_tied(**job, check="tiedown-aggregate")
+    assert found.verdict == "clear"
+    assert why.demand_filled == "0.5 × 12,000"
+    assert why.limit_filled == "(3,300 + 3,300 + 3,300 + 3,300 + 0)"
+    wheres = {i.name: i.path for i in why.inputs}
+    assert wheres["secured_weight_lb"] == "weight_lb of cargo m"
+    assert wheres["tiedown_hook_wll_lb"] == "hook_wll_lb of gear c of the kit"
+    second, _ = why_tied(**job, check="tiedown-each", member=1)
+    assert second.member == "tie-down 2"
+    nothing, bends = why_tied(**job, check="light-machine-count")
+    assert nothing is None
+    assert bends.limit == math.inf

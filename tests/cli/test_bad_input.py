@@ -39,6 +39,7 @@ BAD = {
     "one unit twice": (("compare", HAUL, "SH-133", "SH-133", *DEMO), "got 1"),
     "seven units": (("compare", HAUL, *carriers()[:7], *DEMO), "got 7"),
     "no such check": (("why", "axel", HAUL, "SH-133", *DEMO), "did you mean axle?"),
+    "a check of driving up": (("why", "belly-clearance", HAUL, "SH-133", *DEMO), "rubrail climb tells it"),
     "no such kind": (("rules", "--kind", "wish"), "--kind must be one of rating, law"),
     "no such rule": (("rules", "zzz"), "CHECK must be the id of a check"),
     "no such schema": (("schema", "wheelbarrow"), "NAME must be one of trailer"),

@@ -10,18 +10,24 @@ from collections.abc import Mapping, Sequence
 from dataclasses import fields, replace
 from typing import Any
 
+from rubrail.answers.lines import member_name, member_of
 from rubrail.answers.place import best_place
+from rubrail.answers.report import Line
 from rubrail.answers.rig import Placement, rigs
+from rubrail.answers.secure_columns import columns_of
 from rubrail.answers.secure_gain import changes_of
-from rubrail.answers.secure_judge import METHODS, secured
+from rubrail.answers.secure_judge import METHODS, asked, secured
 from rubrail.answers.secure_parts import Plan, Scene, Tie
 from rubrail.answers.secure_propose import known_to_each_other, proposals
 from rubrail.answers.secure_report import Secured, TieDownPlan
 from rubrail.answers.secure_scene import scenes
+from rubrail.answers.why import Why, explain
+from rubrail.checks.engine import Evaluation
+from rubrail.checks.registry import CHECKS
 from rubrail.checks.verdict import WORDS
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
-from rubrail.things.names import CODES
+from rubrail.things.names import CODES, COLUMNS
 from rubrail.things.trailer import Trailer
 
 CAUTIONS = (
@@ -131,6 +137,53 @@ def retied(scene: Scene, plan: Plan, *, method: str = "us", changes: bool = Fals
         If the plan names what is not there.
     """
     return secured(scene, plan, method=method, changes=changes_of(scene, plan, method=method) if changes else ())
+
+
+def why_tied(
+    *,
+    haul: Haul,
+    trailer: Trailer,
+    kit: Kit,
+    check: str,
+    placement: Placement | None = None,
+    member: int | None = None,
+) -> tuple[Line | None, Why]:
+    """Why one check of tying down says what it says, of the plan proposed and the piece it stands worst for.
+
+    Parameters
+    ----------
+    haul, trailer, kit, placement
+        As in ``laid_out``.
+    check : str
+        Id of a check of the securing cases.
+    member : int, optional
+        Which tie-down or direction, counted from 0; the worst where not given.
+
+    Returns
+    -------
+    line, why
+        The line as the answer has it, None where the check does not apply to any piece.
+    """
+    c = CHECKS[check]
+    method = "en" if c.case == "securing-en" else "us"
+    found, plans = proposals(laid_out(haul=haul, trailer=trailer, kit=kit, placement=placement))
+    best: tuple[Line | None, int] = (None, 0)
+    for n, (scene, plan) in enumerate(zip(found, plans, strict=True)):
+        lines = [x for x in secured(scene, plan, method=method).lines if x.check == check]
+        if member is not None and c.per:
+            lines = [x for x in lines if x.member == member_name(c.per, member)]
+        for line in lines:
+            if best[0] is None or WORDS.index(line.verdict) < WORDS.index(best[0].verdict):
+                best = (line, n)
+    line, n = best
+    scene, plan = found[n], plans[n]
+    which = member_of(c.per, line.member) if line else None
+    ask = asked(scene, plan)
+    explained = explain(Evaluation(columns_of(scene, plan)), check, member=which)
+    inputs = tuple(
+        replace(i, path=ask(i.name, which if COLUMNS[i.name].per else None).where) for i in explained.inputs
+    )
+    return line, replace(explained, inputs=inputs)
 
 
 def moved(plan: Plan, number: int, *, anchor: str = "", far: str = "", point: str = "") -> Plan:

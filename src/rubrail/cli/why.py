@@ -38,18 +38,25 @@ def command(
     from rubrail.answers.weigh import weigh
     from rubrail.answers.why import why
     from rubrail.checks.registry import CHECKS
-    from rubrail.checks.rows import TOLD_KINDS
     from rubrail.cli import given
     from rubrail.cli.rules import no_such_check
-    from rubrail.cli.told import told
-    from rubrail.sheets.sentences_lines import line_sentence
-    from rubrail.sheets.sentences_words import begin
 
     if check not in CHECKS:
         raise BadInput(no_such_check(check))
+    if CHECKS[check].case == "loading":
+        raise BadInput(f"{check} is asked of a machine driving up, moment by moment: rubrail climb tells it.")
     found_yard = given.yard_of(yard, haul, trailer)
     the_haul, the_trailer = given.haul_of(haul, found_yard), given.trailer_of(trailer, found_yard)
     placement = given.placement_of(at, the_haul, the_trailer)
+    if CHECKS[check].case.startswith("securing"):
+        from rubrail.answers.tie_down import why_tied
+        from rubrail.cli.tie_down import kit_of
+
+        line, result = why_tied(
+            haul=the_haul, trailer=the_trailer, kit=kit_of(None, found_yard), check=check, placement=placement,
+            member=None if member is None else member - 1,
+        )  # fmt: skip
+        return _told(line, result, metric=metric, as_json=as_json)
     weighing = weigh(haul=the_haul, trailer=the_trailer, placement=placement, remedies=False)
     lines = [x for x in weighing.lines if x.check == check]
     if member is not None and CHECKS[check].per:
@@ -57,6 +64,16 @@ def command(
     line = lines[0] if lines else None
     which = member_of(CHECKS[check].per, line.member) if line else None
     result = why(haul=the_haul, trailer=the_trailer, check=check, placement=placement, member=which)
+    return _told(line, result, metric=metric, as_json=as_json)
+
+
+def _told(line: Line | None, result: Why, *, metric: bool, as_json: bool) -> str:
+    """Print the answer either way."""
+    from rubrail.checks.rows import TOLD_KINDS
+    from rubrail.cli.told import told
+    from rubrail.sheets.sentences_lines import line_sentence
+    from rubrail.sheets.sentences_words import begin
+
     sentence = line_sentence(line, metric=metric) if line else f"{begin(result.title)}: does not apply to this rig."
     if as_json:
         print(told(answer="why", sentence=sentence, record=result))
