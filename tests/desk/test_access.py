@@ -11,10 +11,13 @@ from django.core.files.base import ContentFile
 from django.test import Client
 from django.urls import reverse
 
+from answers.yard import yard
 from desk.pages import content_of
 from rubrail.desk.access import ANYONE
+from rubrail.desk.books import keep_book
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
 from rubrail.desk.models import Haul, Machine, Photo, Truck, Unit, User
+from rubrail.desk.sales import quotes as sales
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
 EDIT = frozenset({"owner", "sales", "hand"})
@@ -56,6 +59,13 @@ TABLE = {
     "rig-remedies": Row(ALL),
     "rig-turn": Row(ALL),
     "board": Row(ALL),
+    "quotes": Row(SELL),
+    "quote-new": Row(SELL, post=True),
+    "quote": Row(SELL),
+    "quote-step": Row(SELL, post=True),
+    "quote-paper": Row(SELL),
+    "buyer": Row(ALL, open=True),
+    "buyer-paper": Row(ALL, open=True),
     "compare": Row(ALL),
     "haul-new": Row(SELL),
     "haul-edit": Row(SELL),
@@ -100,7 +110,16 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     photo.small.save("b.jpg", ContentFile(_jpeg()), save=True)
     truck = Truck.objects.create(name="A truck", spec={"id": "a"})
     machine = Machine.objects.create(name="A machine", spec={"id": "m"})
+    keep_book(yard().rates["sedge-hollow-2026"], by=None)
+    quote = sales.begin(unit=unit, haul=None, buyer="A buyer", by=people["sales"])
+    sales.offer(quote, by=people["sales"], seen_version=quote.version)
+    secret = sales.give_link(quote, by=people["sales"])
     arguments = {
+        "quote": [quote.number],
+        "quote-step": [quote.number],
+        "quote-paper": [quote.number, 1],
+        "buyer": [secret],
+        "buyer-paper": [secret],
         "unit": [unit.stock_number],
         "unit-edit": [unit.stock_number],
         "unit-step": [unit.stock_number, "sell"],
@@ -168,6 +187,8 @@ def test_declared_openness_is_that_of_the_table(name: str):
 
 def _ask(client: Client, url: str, method: str):
     answer = getattr(client, method)(url)
+    if answer.headers.get("Content-Type") == "application/pdf":
+        assert answer.content[:5] == b"%PDF-"
     if answer.streaming:
         assert content_of(answer)[:2] == b"\xff\xd8", "a JPEG begins so"
     return answer
@@ -206,7 +227,7 @@ def test_signed_out_page_says_nothing_of_the_yard(unit: Unit, people, client: Cl
     assert unit.stock_number not in text
     for person in people.values():
         assert person.name not in text
-    for place in ("yard", "changes", "people"):
+    for place in ("yard", "changes", "people", "quotes"):
         assert reverse(place) not in text
 
 

@@ -55,6 +55,7 @@ PLACES = (
     Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Trucks, machines", "trucks", "haul.see", KEPT_PAGES),
+    Place("Quotes", "quotes", "quote.see", ("quote",)),
     Place("Changes", "changes", "changes.see"),
     Place("People", "people", "people.manage", ("person", "person-new")),
 )

@@ -25,7 +25,16 @@ class NoRatesError(LookupError):
 def first_terms(unit: Unit, rates: Rates) -> dict[str, Any]:
     """Terms of a new quote: the unit at its asking price, and the fees of every sale."""
     lines = [{"kind": "unit", "title": unit.says, "price_usd": _text(unit.price_usd or Decimal(0))}]
-    lines += [{"kind": fee.kind, "title": fee.title, "price_usd": _text(fee.amount_usd)} for fee in rates.fee]
+    # What the state charges is passed on as it is; what the yard charges costs it nothing more.
+    lines += [
+        {
+            "kind": fee.kind,
+            "title": fee.title,
+            "price_usd": _text(fee.amount_usd),
+            "cost_usd": _text(fee.amount_usd if fee.kind == "title and registration" else Decimal(0)),
+        }
+        for fee in rates.fee
+    ]
     return {"lines": lines}
 
 
