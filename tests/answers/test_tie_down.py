@@ -9,6 +9,7 @@ import pytest
 
 from answers.tied import chain, four, haul, kit, machine, ring, scene, trailer
 from rubrail.answers.rig import Placement
+from rubrail.answers.secure_gain import changed
 from rubrail.answers.secure_judge import secured, verdict_of
 from rubrail.answers.secure_parts import Plan, Tie
 from rubrail.answers.secure_propose import proposals, proposed
@@ -273,6 +274,24 @@ def test_changes_are_true():
     found = retied(s, weak, changes=True)
     gains = [c for c in found.changes if c.unit == "g"]
     assert gains
+    for c in found.changes:
+        after = retied(s, changed(weak, c))
+        assert after.verdict == c.verdict
+        assert not set(c.clears) & {x.check for x in after.lines if x.verdict in ("over", "not known")}
+    shares = {
+        (kind, h.direction): getattr(h, f"{kind}_held_g") / asked
+        for h in found.held for kind in ("working", "breaking") if (asked := getattr(h, f"{kind}_asked_g")) > 0
+    }  # fmt: skip
+    kind, direction = min(shares, key=shares.__getitem__)
+    assert found.least_share == shares[kind, direction]
+    for c in gains:
+        assert c.says.endswith(f"g more held {direction}")
+        before, after = (
+            {h.direction: getattr(h, f"{kind}_held_g") for h in p.held}[direction]
+            for p in (found, retied(s, changed(weak, c)))
+        )
+        assert after - before == pytest.approx(c.amount, abs=1e-6)
+        assert retied(s, changed(weak, c)).least_share > found.least_share
     kinds = {c.kind for c in found.changes}
     assert kinds <= {"add", "move", "gear", "lock", "accessory"}
     unlocked = retied(scene(piece=machine(articulated=True)), four(locked=False), changes=True)

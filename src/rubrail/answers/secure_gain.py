@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rubrail.answers.report import Remedy
 from rubrail.answers.secure_bundles import usable
 from rubrail.answers.secure_columns import at, outfit_of
 from rubrail.answers.secure_judge import judged
 from rubrail.answers.secure_parts import Anchor, Outfit, Plan, Point, Scene, Tie, anchors_of
+from rubrail.answers.secure_report import Change
 from rubrail.answers.secure_score import CRITERIA, Scorer, limits_lb
 from rubrail.checks.judge import Judgement
 from rubrail.checks.rows import VERDICT_KINDS
@@ -42,7 +42,7 @@ class _Known:
     breaking_lb: Array
 
 
-def changes_of(scene: Scene, plan: Plan, *, method: str = "us") -> tuple[Remedy, ...]:
+def changes_of(scene: Scene, plan: Plan, *, method: str = "us") -> tuple[Change, ...]:
     """Single changes of a plan, those that clear most first, then those that gain most.
 
     Parameters
@@ -54,15 +54,36 @@ def changes_of(scene: Scene, plan: Plan, *, method: str = "us") -> tuple[Remedy,
         ``us`` or ``en``: which checks a change is judged by.
     """
     _, before = judged(scene, plan, method=method)
-    found: list[tuple[tuple, Remedy]] = []
-    for kind, says, amount, unit, changed in _candidates(scene, plan):
-        _, after = judged(scene, changed, method=method)
+    found: list[tuple[tuple, Change]] = []
+    for c in _candidates(scene, plan):
+        _, after = judged(scene, changed(plan, c), method=method)
         cleared = _faults(before) - _faults(after)
-        if _faults(after) - _faults(before) or not (cleared or (amount > 0 and method == "us")):
+        if _faults(after) - _faults(before) or not (cleared or (c.amount > 0 and method == "us")):
             continue
-        remedy = Remedy(kind, says, amount, unit, tuple(sorted(cleared)), WORDS[int(after.verdict[0, 0])])
-        found.append(((-len(cleared), len(found)), remedy))
-    return tuple(remedy for _, remedy in sorted(found, key=lambda f: f[0]))
+        c = replace(c, clears=tuple(sorted(cleared)), verdict=WORDS[int(after.verdict[0, 0])])
+        found.append(((-len(cleared), len(found)), c))
+    return tuple(c for _, c in sorted(found, key=lambda f: f[0]))
+
+
+def changed(plan: Plan, change: Change) -> Plan:
+    """The plan with one change made."""
+    if change.kind == "lock":
+        return replace(plan, locked=True)
+    tie = Tie(change.anchor, change.point, change.gear, change.binder, holds=change.holds)
+    if not change.number:
+        return replace(plan, ties=(*plan.ties, tie))
+    ties = list(plan.ties)
+    old = ties[change.number - 1]
+    ties[change.number - 1] = replace(
+        old, anchor=change.anchor, point=change.point, gear=change.gear, binder=change.binder
+    )
+    return replace(plan, ties=tuple(ties))
+
+
+def _change(kind: str, says: str, tie: Tie | None, *, number: int = 0, gain_g: float = 0.0) -> Change:
+    t = tie or Tie("", "", "")
+    unit = "g" if gain_g else ""
+    return Change(kind, says, gain_g, unit, (), "", number, t.anchor, t.point, t.gear, t.binder, t.holds)
 
 
 def _faults(judgement: Judgement) -> set[str]:
@@ -74,12 +95,9 @@ def _faults(judgement: Judgement) -> set[str]:
     }  # fmt: skip
 
 
-Change = tuple[str, str, float, str, Plan]
-
-
 def _candidates(scene: Scene, plan: Plan) -> Iterator[Change]:
     if scene.columns["secured_bends"] == 1.0 and not plan.locked:
-        yield "lock", "lock the articulation", 0.0, "", replace(plan, locked=True)
+        yield _change("lock", "lock the articulation", None)
     yield from _accessories(scene, plan)
     yield from _stronger(scene, plan)
     yield from _held(scene, plan)
@@ -103,8 +121,7 @@ def _accessories(scene: Scene, plan: Plan) -> Iterator[Change]:
         for anchor in _free(scene, plan, point)[:1]:
             if spare:
                 tie = Tie(anchor.key, point.key, spare[0].gear, spare[0].binder, holds="accessory")
-                says = f"tie down the {point.title} to {anchor.title}"
-                yield "accessory", says, 0.0, "", replace(plan, ties=(*plan.ties, tie))
+                yield _change("accessory", f"tie down the {point.title} to {anchor.title}", tie)
 
 
 def _free(scene: Scene, plan: Plan, point: Point) -> list[Anchor]:
@@ -127,9 +144,8 @@ def _stronger(scene: Scene, plan: Plan) -> Iterator[Change]:
         return
     tie, best = plan.ties[weak], max(spare, key=lambda o: np.nan_to_num(o.wll_lb))
     if best.wll_lb > np.nan_to_num(outfit_of(scene, tie).wll_lb):
-        ties = list(plan.ties)
-        ties[weak] = replace(tie, gear=best.gear, binder=best.binder)
-        yield "gear", f"take the {best.title} for tie-down {weak + 1}", 0.0, "", replace(plan, ties=tuple(ties))
+        stronger = replace(tie, gear=best.gear, binder=best.binder)
+        yield _change("gear", f"take the {best.title} for tie-down {weak + 1}", stronger, number=weak + 1)
 
 
 def _known(scene: Scene, plan: Plan) -> _Known | None:
@@ -215,22 +231,22 @@ def _best(scene, plan, known: _Known, scorer: Scorer, *, kind, some, cut, order,
             break
         n, anchor, point, outfit = some[i]
         keep = np.array([m != n for m in known.ties])
-        share, _ = scorer.share(
-            np.vstack([known.wrench[keep], wrench[i]]), np.append(known.working_lb[keep], limits[i, 0]),
-            np.append(known.breaking_lb[keep], limits[i, 1]), order=order, stop_below=now + LEAST_GAIN,
-        )  # fmt: skip
+        pulls = np.vstack([known.wrench[keep], wrench[i]])
+        working, breaking = (
+            np.append(lb[keep], limits[i, k]) for k, lb in enumerate((known.working_lb, known.breaking_lb))
+        )
+        share, _ = scorer.share(pulls, working, breaking, order=order, stop_below=now + LEAST_GAIN)
         if share - now >= LEAST_GAIN:
-            tried.append((share - now, n, anchor, point, outfit))
+            held, _ = scorer.held(cut.criterion, pulls, (working, breaking)[part])
+            tried.append((share - now, held - now * scorer.asked[cut.criterion], n, anchor, point, outfit))
     direction = tiedown.DIRECTIONS[CRITERIA[cut.criterion][1]]
-    for gain, n, anchor, point, outfit in sorted(tried, key=lambda t: -t[0])[:SHOWN]:
-        more = float(gain * scorer.asked[cut.criterion])
+    for _, more, n, anchor, point, outfit in sorted(tried, key=lambda t: -t[0])[:SHOWN]:
+        tie = Tie(anchor.key, point.key, outfit.gear, outfit.binder)
         if n is None:
             says = f"add a tie-down from {anchor.title}, to the {point.title}: {more:.2f} g more held {direction}"
-            changed = (*plan.ties, Tie(anchor.key, point.key, outfit.gear, outfit.binder))
         else:
             says = f"move tie-down {n + 1} to {anchor.title}: {more:.2f} g more held {direction}"
-            changed = tuple(replace(t, anchor=anchor.key) if m == n else t for m, t in enumerate(plan.ties))
-        yield kind, says, more, "g", replace(plan, ties=changed)
+        yield _change(kind, says, tie, number=0 if n is None else n + 1, gain_g=float(more))
 
 
 def _way(anchor: Anchor, point: Point) -> float:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from rubrail.answers.lines import lines_of, needs_of
-from rubrail.answers.report import Line, Need, Remedy
+from rubrail.answers.report import Line, Need
 from rubrail.answers.secure_columns import columns_of, outfit_of
 from rubrail.answers.secure_parts import Plan, Scene
 from rubrail.answers.secure_readings import readings_of
-from rubrail.answers.secure_report import Held, Secured, TieDown
+from rubrail.answers.secure_report import Change, Held, Secured, TieDown
 from rubrail.answers.settle import Asked
 from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
 from rubrail.checks.engine import Evaluation
@@ -53,7 +53,7 @@ def verdict_of(scene: Scene, plan: Plan, *, method: str = "us") -> str:
     return WORDS[int(judged(scene, plan, method=method)[1].verdict[0, 0])]
 
 
-def secured(scene: Scene, plan: Plan, *, method: str = "us", changes: tuple[Remedy, ...] = ()) -> Secured:
+def secured(scene: Scene, plan: Plan, *, method: str = "us", changes: tuple[Change, ...] = ()) -> Secured:
     """Everything about one piece under one plan: what a page asks for when an end was moved.
 
     Parameters
@@ -64,7 +64,7 @@ def secured(scene: Scene, plan: Plan, *, method: str = "us", changes: tuple[Reme
         Any plan: proposed, or changed by hand.
     method : str
         ``us`` or ``en``.
-    changes : tuple of Remedy
+    changes : tuple of Change
         What to change, where it was looked for.
 
     Raises

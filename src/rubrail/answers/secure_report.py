@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rubrail.answers.report import Line, Need, Remedy
+from rubrail.answers.report import Line, Need
 
 Place = tuple[float, float, float]
 
@@ -65,6 +65,30 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """One change of a plan, tried by judging it again.
+
+    kind : ``add``, ``move``, ``gear``, ``accessory``, ``lock``; says : one sentence; amount, unit : acceleration held
+    more in the direction that holds least, where that is what it is for; clears : ids of the checks it clears;
+    verdict : of the piece afterwards; number : of the tie-down it changes, 0 for a new one; anchor, point, gear,
+    binder, holds : that tie-down afterwards, empty where none is touched.
+    """
+
+    kind: str
+    says: str
+    amount: float
+    unit: str
+    clears: tuple[str, ...]
+    verdict: str
+    number: int
+    anchor: str
+    point: str
+    gear: str
+    binder: str
+    holds: str
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """One published reading of a rule, where they disagree.
 
@@ -107,7 +131,7 @@ class Secured:
     locked: bool
     blocked: bool
     friction: float
-    changes: tuple[Remedy, ...]
+    changes: tuple[Change, ...]
     settle: tuple[Need, ...]
     unknown: tuple[Need, ...]
 
