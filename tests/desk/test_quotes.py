@@ -51,7 +51,8 @@ def test_a_quote_begins_at_the_asking_price_with_every_fee(seller):
     found = price_of(quote.terms, quote.unit, rates)
     assert found.lines[0].price_usd == quote.unit.price_usd
     assert found.lines_usd == quote.unit.price_usd + sum(f.amount_usd for f in rates.fee)
-    assert found.margin_usd is None or found.cost_usd == quote.unit.cost_usd
+    passed_on = sum(f.amount_usd for f in rates.fee if f.kind == "title and registration")
+    assert found.cost_usd == (None if quote.unit.cost_usd is None else quote.unit.cost_usd + passed_on)
     assert quote.number == f"Q{clock.today().year}-0001"
     assert begin(unit=quote.unit, haul=None, buyer="another", by=seller).number.endswith("-0002")
 

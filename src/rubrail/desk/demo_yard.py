@@ -51,7 +51,24 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
             # Nobody signs in by password here: the sign-in page has a button for each.
             User.objects.create_user(username=username, name=name, role=role, password=None)
         count = load_folder(folder, by=None, buyers=BUYERS)
+        _quotes()
     say(f"The invented yard has {count} units.")
+
+
+QUOTES = (("SH-213", "04-three-machines", True), ("SH-133", "03-landscaper-track-loader", False))
+"""Quotes of the invented yard: unit, haul, and whether it is offered already."""
+
+
+def _quotes() -> None:
+    from rubrail.desk.sales import quotes
+
+    seller = User.objects.get(username="tomas")
+    for number, haul, offered in QUOTES:
+        unit = Unit.objects.get(stock_number=number)
+        its_haul = Haul.objects.get(spec__id=haul)
+        quote = quotes.begin(unit=unit, haul=its_haul, buyer=its_haul.buyer, by=seller)
+        if offered:
+            quotes.offer(quote, by=seller, seen_version=quote.version)
 
 
 def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | None = None) -> int:
