@@ -28,7 +28,7 @@ from rubrail.things.where import where_is
 Mask = NDArray[np.bool_]
 PLACED = frozenset({"item_present", "item_front_x_in", "weight_distribution"})
 """Columns that the placement and the coupling give, not the buyer."""
-HAULS = tuple(n for n in (*TRUCK, *GEAR, *ITEM, *HAUL) if n not in PLACED and not n.startswith("limit_"))
+HAULS = tuple(n for n in (*TRUCK, *GEAR, *ITEM, *HAUL) if n not in PLACED)
 
 STANDS_IN = {"license_held": float(CODES["license_held"].index("A"))}
 """What fills a missing input in a trial where 1 will not do: a lesser license leaves some uses to the state."""

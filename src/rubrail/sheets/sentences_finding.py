@@ -42,6 +42,7 @@ _HOW: Final = (
     (r"^item_weight_lb$", "Weigh the machine as it will travel, or read its plate and add what is fitted."),
     (r"^item_cg_in$", "Weigh it axle by axle, or look up the balance point in its manual."),
     (r"^item_(contact|width|length|height).*_in$", "Measure the machine as it will travel."),
+    (r"^limit_", "Ask the state's permit office, and write it under the limits of the road."),
     (r"^use$", "Ask whether it is private, for the buyer's own business, for hire, or farm use."),
     (r"^interstate$", "Ask whether the haul crosses a state line."),
     (r"^license_held$", "Ask to see the driver's license."),

@@ -37,7 +37,8 @@ class ThingForm(SpecForm):
         texts = self.texts()
         name = texts.get("name") or stored.get("title") or "thing"
         table = spec.table_of(texts, sections=self.sections, stored=stored, counts=self.counts)
-        return {"id": stored.get("id") or id_of(str(name)), **table}
+        schema = {"schema": stored["schema"]} if "schema" in stored else {}
+        return {**schema, "id": stored.get("id") or id_of(str(name)), **table}
 
 
 def counts_of(sort: Sort, table: Mapping[str, Any]) -> dict[str, int]:
