@@ -54,7 +54,7 @@ def test_the_machine_stands_on_the_way_at_every_step(climbed):
             continue
         low = min(q[1] - np.interp(q[0], x, z, right=0.0) for p in s.machine_at(step) for q in lowest(p))
         # Lugs and rounded corners of a silhouette reach a little below the line it stands on.
-        assert -4.0 < low < 2.5
+        assert -5.0 < low < 2.5
 
 
 def test_the_transform_says_what_the_figure_does(climbed):

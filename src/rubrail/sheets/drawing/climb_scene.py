@@ -30,8 +30,10 @@ if TYPE_CHECKING:
     from rubrail.things.truck import Truck
 
 
-MOST_LIFT_IN = 20.0
+MOST_LIFT_IN = 24.0
 """A boom far behind is not bent further than this to show that it is held up."""
+TRACK_END_IN = 10.0
+"""A track's own round end reaches about this far beyond its contact."""
 
 
 class Scene:
@@ -101,19 +103,20 @@ class Scene:
             if angle is None:
                 continue
             rad = min(math.radians(angle.number), steepest)
+            start = max(0.75 * radius, TRACK_END_IN)
             short = [
-                1 - v / high
+                (line(rad, out, radius) - v, out - start)
                 for p in figure
                 for u, v in points_of(p)
-                if (high := line(rad, way * (u - at), radius)) > 0 and way * (u - at) > radius
+                if (out := way * (u - at)) > start + 2.0
             ]
-            if short and max(short) > 0:
-                ends.append((rad, at, way, radius, min(max(short), 1.0)))
+            lift = min(max((s for s, _ in short), default=0.0), MOST_LIFT_IN)
+            if lift > 0:
+                ends.append((at, way, start, min(max(s / out for s, out in short), 2.0), lift))
 
         def place(u: float, v: float) -> Point:
-            for rad, at, way, radius, share in ends:
-                if way * (u - at) > radius:
-                    v += min(share * line(rad, way * (u - at), radius), MOST_LIFT_IN)
+            for at, way, start, rise, lift in ends:
+                v += min(max(way * (u - at) - start, 0.0) * rise, lift)
             return u, v
 
         return changed(figure, place) if ends else figure
