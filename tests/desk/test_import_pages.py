@@ -343,7 +343,7 @@ def test_headings_are_remembered(unit, send):
     assert (sent["column-1"], sent["measured"]) == ("Deck height", "measured")
     client, columns = send("Number,ours,Stock #\nx,2,T-1\n")
     sent = form_in(client.get(columns).content.decode())
-    assert (sent["column-1"], sent["measured"]) == ("Deck height", "maker"), "one heading alone is remembered too"
+    assert (sent["column-1"], sent["measured"]) == ("Deck height", "estimated"), "one heading alone is remembered too"
 
 
 def test_only_what_was_taken_in_is_remembered(unit, send):

@@ -15,7 +15,8 @@ from rubrail.desk.models import HeadingsRead
 from rubrail.desk.permissions import role_may
 from rubrail.quantity.basis import BASES
 
-MEASURED_FIRST, RATINGS_FIRST = "maker", "label"
+MEASURED_FIRST, RATINGS_FIRST = "estimated", "label"
+"""Proposed where nobody has said yet: what a plain number of a trailer file rests on, too."""
 REMEMBERED = 200
 """Lists with other headings that are kept in mind."""
 LOOKED_AT = 20
