@@ -9,6 +9,8 @@ from django.shortcuts import render
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import open_to_anyone
+from rubrail.desk.unit_page import Told
+from rubrail.desk.unit_sums import Column, Line
 from rubrail.quantity.basis import BASES
 
 
@@ -57,10 +59,35 @@ def design(request: HttpRequest) -> HttpResponse:
         "form": SampleForm(auto_id="sample_%s", initial={"weight": "6,240", "plain": "Row 4", "radio": "b"}),
         "faulty": _faulty(),
         "inputs": inputs,
+        "sums": SUMS,
+        "differs": DIFFERS,
     }
     return render(request, "desk/design/design.html", context)
 
 
+SUMS = (
+    Column(
+        "A sum",
+        (
+            Line("label GVWR", 14_000),
+            Line("empty weight", 3_350, taken=True),
+            Line("payload by label", 10_650, total=True, governs=True, mark="governs"),
+        ),
+        "Follows the certification label.",
+    ),
+    Column(
+        "Part by part",
+        (
+            Line("tires", 13_680, governs=True, mark="weakest", note="6,840 lb + 6,840 lb"),
+            Line("axle ratings", 14_000, note="7,000 lb + 7,000 lb"),
+            Line("wheels", float("nan")),
+        ),
+    ),
+)
+DIFFERS = (
+    Told("Deck height", "31 in", "35.25 in is usual, the middle of 7 others; none is as low"),
+    Told("Ramps", "slide-in", "Stand-up on 6 of 9 others; 2 like it"),
+)
 COLORS = (
     ("paper", "the ground"),
     ("sheet", "what one writes on"),

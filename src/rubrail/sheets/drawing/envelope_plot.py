@@ -324,7 +324,7 @@ class _Plot:
                 element("circle", cx=0, cy=0, r=4, **pen_attributes("solid")),
                 data_part="cursor", visibility="hidden",
             ),
-            layer="letters",
+            layer="marks",
         )  # fmt: skip
         first, last = self.x(self.curve.x_in[0]), self.x(self.curve.x_in[-1])
         self.sheet.add(
