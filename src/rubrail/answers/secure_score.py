@@ -89,7 +89,6 @@ class Scorer:
         )  # fmt: skip
         self._fixed = {n: empty[n] for n in ("contact_in", "about_in", "weight_lb", "friction")}
         self.asked = asked_g()
-        self.programs = 0
 
     @staticmethod
     def fits(scene: Scene) -> bool:
@@ -104,7 +103,6 @@ class Scorer:
         direction = CRITERIA[criterion][1]
         least = np.broadcast_to(np.asarray(least_lb, float), most_lb.shape)
         answer = held(pull=wrench, least_lb=least, most_lb=most_lb, directions=(direction,), **self._fixed)[0]
-        self.programs += 1
         gain = wrench @ answer.worth
         spent = float(np.maximum(gain * most_lb, gain * least).sum())
         return answer.g, Cut(criterion, answer.g - spent + _SLACK, answer.worth)
