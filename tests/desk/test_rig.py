@@ -17,6 +17,7 @@ from rubrail.desk.models import Change, Haul, Machine, Place
 from rubrail.desk.stock import trailer_of
 from rubrail.desk.views import rig as rig_views
 from rubrail.sheets.sentences import weighing_sentence
+from rubrail.things.classes import cargo_classes
 
 ONE_LB = 1.0
 RIGS = [(4, "SH-213"), (3, "SH-133"), (1, "SH-121"), (13, "SH-133"), (5, "SH-213"), (12, "SH-121"), (7, "SH-191")]
@@ -128,6 +129,17 @@ def test_adding_a_kept_machine_changes_the_page_and_not_the_haul(three, as_role)
     assert len(thing_of(Haul.objects.get(pk=haul.pk)).cargo) == 3
     gone = client.get(url, {**here, "p": [*here["p"], "m99999"]})
     assert standing(gone)["p"] == here["p"], "a machine nobody knows is left out"
+
+
+def test_a_class_can_be_put_on_with_its_typical_figures(three, as_role):
+    client, url = as_role("viewer"), address(*three)
+    here = standing(client.get(url))
+    key = f"c:{next(iter(cargo_classes()))}"
+    page = client.get(url, {**here, "do": "add", "add": key}, follow=True)
+    assert standing(page)["p"] == [*here["p"], key]
+    why = client.get(address(*three, "rig-why", "trailer-gross"), standing(page))
+    assert "basis--soft" in why.content.decode()
+    assert ">typical<" in why.content.decode()
 
 
 def test_an_empty_deck_can_be_looked_at_and_filled_again(three, as_role):

@@ -6,6 +6,7 @@ The address holds it all, so that a place can be tried, reloaded and sent on wit
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -30,7 +31,7 @@ WAYS = {"front-first": "front first", "rear-first": "rear first"}
 class Stand:
     """One piece on the deck.
 
-    key : ``h0`` for a piece of the haul, ``m12`` for a kept machine
+    key : ``h0`` for a piece of the haul, ``m12`` for a kept machine, ``c:name`` for a class
     ways : how it may face; facing : how it does, ``""`` for whichever is best
     front_x_in : foremost point behind the coupling point, None for wherever is best [in]
     typed, fault : what a person wrote for its place, and what is wrong with it
@@ -61,16 +62,20 @@ def stands_of(haul: Haul) -> list[Stand]:
     return [Stand(f"h{n}", piece, ways) for n, (piece, ways) in enumerate(found)]
 
 
-def stand_of_machine(pk: int, piece: Cargo, haul: Haul) -> Stand:
-    """A kept machine as one more piece."""
+def stand_alone(key: str, piece: Cargo, haul: Haul) -> Stand:
+    """A piece that is not of the haul, as one more."""
     alone = haul.model_copy(update={"cargo": (Load(piece=piece),)})
-    return Stand(f"m{pk}", piece, facings_of(alone)[0])
+    return Stand(key, piece, facings_of(alone)[0])
+
+
+def keys_named(query: QueryDict) -> set[str]:
+    """Keys of the pieces an address asks for."""
+    return {*query.getlist("p")[:MOST], query.get("add", "")}
 
 
 def machines_named(query: QueryDict) -> set[int]:
-    """Keys of the kept machines an address asks for."""
-    keys = [*query.getlist("p"), query.get("add", "")]
-    return {int(k[1:]) for k in keys if k.startswith("m") and k[1:].isdigit() and len(k) < 12}
+    """Kept machines an address asks for."""
+    return {int(k[1:]) for k in keys_named(query) if re.fullmatch(r"m\d{1,10}", k, re.ASCII)}
 
 
 def asked(query: QueryDict, *, offered: Mapping[str, Stand], origin_in: float, unit: str) -> list[Stand]:

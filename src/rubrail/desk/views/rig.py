@@ -30,8 +30,9 @@ from rubrail.desk.rig_stands import (
     address_of,
     asked,
     commanded,
+    keys_named,
     machines_named,
-    stand_of_machine,
+    stand_alone,
     stands_of,
 )
 from rubrail.desk.rig_store import OtherCargoError, forget, keep, place_on, put_back, said
@@ -40,6 +41,7 @@ from rubrail.desk.stock import trailer_of
 from rubrail.sheets.sentences import weighing_sentence
 from rubrail.sheets.sentences_lines import remedy_sentence
 from rubrail.things.cargo import Cargo
+from rubrail.things.classes import cargo_classes
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
 from rubrail.things.haul import Haul as HaulThing
@@ -89,15 +91,19 @@ def rig_at(request: HttpRequest, pk: int, stock_number: str) -> Rig:
 
 
 def _offered(it: Rig, query: QueryDict) -> dict[str, Stand]:
-    """Every piece the address may name: the haul's own, and the kept machines it asks for."""
+    """Every piece the address may name: the haul's own, and the kept machines and classes it asks for."""
     out = {s.key: s for s in it.own}
+    classes = cargo_classes()
+    for key in keys_named(query):
+        if key.startswith("c:") and key[2:] in classes:
+            out[key] = stand_alone(key, classes[key[2:]], it.thing)
     wanted = machines_named(query)
     for machine in Machine.objects.filter(pk__in=wanted) if wanted else ():
         try:
-            stand = stand_of_machine(machine.pk, read_thing(Cargo, machine.spec, where=str(machine)), it.thing)
+            piece = read_thing(Cargo, machine.spec, where=str(machine))
         except Faults:
             continue
-        out[stand.key] = stand
+        out[f"m{machine.pk}"] = stand_alone(f"m{machine.pk}", piece, it.thing)
     return out
 
 
@@ -139,6 +145,7 @@ def _page(it: Rig, reckoned: Reckoned, **more: Any) -> dict[str, Any]:
         "kept": it.kept,
         "kept_says": said(put_back(it.kept, it.own), it.origin_in) if it.kept and _still_whole(it) else "",
         "machines": list(Machine.objects.filter(closed=False).values_list("pk", "name")[:OFFERED]),
+        "classes": [(f"c:{name}", thing.title or name) for name, thing in cargo_classes().items()],
         "left_off": [s for s in it.own if s.key not in {x.key for x in reckoned.stands}],
         "address": address_of(reckoned.stands),
         **bench(reckoned, table, thing=it.thing, deck_front_in=it.deck_front_in, metric=it.metric),
