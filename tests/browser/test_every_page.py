@@ -133,8 +133,8 @@ def test_paper(desk, as_role):
     assert not page.locator(".top").is_visible()
     assert not page.get_by_text("Add photos").is_visible()
     assert page.get_by_role("heading", name="SH-191").is_visible()
-    assert page.locator(".on-paper svg").is_visible()
-    assert not page.locator(".wide svg").is_visible()
+    assert page.locator(".on-paper svg").first.is_visible()
+    assert not page.locator(".wide svg").first.is_visible()
 
 
 def test_keyboard_reaches_the_page_first(desk, as_role):
