@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +12,7 @@ from django.contrib import messages
 from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -52,6 +54,7 @@ CHECKS_A_MINUTE = 400
 """How often one person's pages may ask for a confirmation: more than any hand moves, less than a runaway page."""
 OFFERED = 300
 FEW = 3
+ONWARD = (("climb", "driving on"), ("tie-down", "tied down"), ("rig-turn", "through a corner"))
 
 
 @dataclass(frozen=True)
@@ -148,9 +151,17 @@ def _page(it: Rig, reckoned: Reckoned, **more: Any) -> dict[str, Any]:
         "classes": [(f"c:{name}", thing.title or name) for name, thing in cargo_classes().items()],
         "left_off": [s for s in it.own if s.key not in {x.key for x in reckoned.stands}],
         "address": address_of(reckoned.stands),
+        "onward": list(_onward(it)),
         **bench(reckoned, table, thing=it.thing, deck_front_in=it.deck_front_in, metric=it.metric),
         **more,
     }
+
+
+def _onward(it: Rig) -> Iterator[tuple[str, str]]:
+    """Pages about the same placement, as far as there are any."""
+    for name, words in ONWARD:
+        with contextlib.suppress(NoReverseMatch):
+            yield reverse(name, args=[it.haul.pk, it.unit.stock_number]), words
 
 
 def _still_whole(it: Rig) -> bool:
