@@ -45,6 +45,9 @@ SHOTS = (
     Shot("unit", "unit/SH-191/", size="desk", scheme="light"),
     Shot("unit-night", "unit/SH-191/", size="desk", scheme="dark"),
     Shot("people", "people/", size="desk", scheme="light"),
+    Shot("board", "haul/3/board/", size="desk", scheme="light"),
+    Shot("board-phone", "haul/3/board/", role="viewer", size="phone", scheme="dark"),
+    Shot("compare", "haul/3/compare/?unit=SH-133&unit=SH-152&unit=SH-162", size="desk", scheme="light"),
 )
 EVERY = (
     Shot("sign-in", "sign-in/", role=""),
@@ -56,6 +59,9 @@ EVERY = (
     Shot("unit-hand", "unit/SH-191/", role="hand"),
     Shot("edit", "unit/SH-191/edit/"),
     Shot("new", "yard/new/"),
+    Shot("board", "haul/3/board/"),
+    Shot("board-nothing", "haul/3/board/?verdict=clear&most=1"),
+    Shot("compare", "haul/3/compare/?unit=SH-133&unit=SH-152&unit=SH-162&unit=SH-203"),
     Shot("changes", "changes/"),
     Shot("people", "people/"),
     Shot("person", "people/2/"),
