@@ -6,7 +6,6 @@ from django.core.paginator import Paginator
 from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.urls import NoReverseMatch, reverse
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import requires
@@ -55,7 +54,6 @@ def haul(request: HttpRequest, pk: int) -> HttpResponse:
         "haul": it,
         "job": job_in_words(it.spec),
         "unread": unread_ratings(it.spec.get("truck", {})),
-        "board_url": _board(it),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),
         **told(it.spec),
@@ -67,9 +65,3 @@ def haul(request: HttpRequest, pk: int) -> HttpResponse:
     context |= {"held": held_back(it), "drawing": drawing(whole, metric=request.user.measures == "metric")}
     return render(request, "desk/haul/haul.html", context)
 
-
-def _board(it: Haul) -> str:
-    try:
-        return reverse("board", args=[it.pk])
-    except NoReverseMatch:
-        return ""
