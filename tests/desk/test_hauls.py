@@ -174,3 +174,12 @@ def test_keeping_leaves_the_haul_its_own_copy(haul, as_role):
 def test_what_is_told_of_a_haul_asks_for_the_hauls_permission(haul, as_role):
     as_role("sales").post(reverse("haul-aside", args=[haul.pk]), {"do": "aside"})
     assert set(Change.objects.filter(kind="haul").values_list("permission", flat=True)) == {"haul.see"}
+
+
+def test_of_a_big_yard_some_units_are_looked_at_and_the_page_says_so(haul, make_unit, as_role, monkeypatch):
+    monkeypatch.setattr("rubrail.desk.held_back.AT_MOST", 5)
+    for n in range(12):
+        make_unit(f"B-{n}")
+    shown = text(as_role("sales").get(haul.get_absolute_url()))
+    # 12 units in steps of 3: 4 of them
+    assert "4 units of the 4 looked at, from 12 on the lot," in shown
