@@ -418,6 +418,7 @@ def test_a_row_that_is_not_straight_is_asked_for(desk: Running, as_role: Callabl
     slider(page).focus()
     page.keyboard.press("ArrowLeft")
     expect(page.locator("[data-sentence]:visible")).to_contain_text("The desk is asked: all trailer axles")
+    assert word(page) == "not known"
     page.wait_for_timeout(600)
     held[0].continue_()
     confirmed(page)

@@ -142,6 +142,18 @@ def test_a_class_can_be_put_on_with_its_typical_figures(three, as_role):
     assert ">typical<" in why.content.decode()
 
 
+def test_a_name_cannot_break_out_of_what_the_page_carries(three, as_role):
+    name = """Roller 'x'"><b>&amp; </div>"""
+    machine = store_machine("scissor-lift-19")
+    machine.spec = {**machine.spec, "title": name}
+    machine.save()
+    client, url = as_role("viewer"), address(*three)
+    here = standing(client.get(url))
+    page = client.get(url, {**here, "p": [*here["p"], f"m{machine.pk}", f"m{machine.pk}"]})
+    assert carried(page)["names"][3:] == [f"{name} (1)", f"{name} (2)"]
+    assert "<b>" not in page.content.decode()
+
+
 def test_an_empty_deck_can_be_looked_at_and_filled_again(three, as_role):
     client, url = as_role("viewer"), address(*three)
     page = client.get(url, {"p": "none"})

@@ -15,12 +15,13 @@ from rubrail.desk.rig_drawings import geometry
 from rubrail.desk.rig_loads import Watched
 from rubrail.desk.rig_reckon import Reckoned
 from rubrail.desk.rig_rows import words_of_rows
+from rubrail.desk.rig_stands import names_of
 from rubrail.sheets.drawing.rig import Rig
 from rubrail.sheets.sentences import rig_phrase
 
 
 def bench_data(
-    it: Reckoned, table: Affine, rig: Rig, loads: Sequence[Watched], *, origin_in: float, metric: bool
+    it: Reckoned, table: Affine, rig: Rig, loads: Sequence[Watched], *, deck_front_in: float | None, metric: bool
 ) -> dict[str, Any]:
     """Everything the script needs.
 
@@ -30,8 +31,8 @@ def bench_data(
         Coefficients about the placement shown.
     rig : Rig
         As drawn.
-    origin_in : float
-        Where places are measured from, behind the coupling point. [in]
+    deck_front_in : float or None
+        Front of the deck behind the coupling point; where it is not known, places are from the coupling itself. [in]
     """
     data = plain(table)
     codes = it.judgement.codes[:, 0, 0]
@@ -46,13 +47,14 @@ def bench_data(
         **data,
         "rows": rows,
         "fronts": list(it.placement.front_x_in),
-        "names": [s.name for s in it.stands],
+        "names": names_of(it.stands),
         "facing": list(it.placement.facing),
         "best": {"x": [round(x, 3) for x in best.front_x_in], "facing": list(best.facing)} if best else None,
         "watched": [{"place": w.place, "load": w.load, "rows": of_it} for w, of_it in watching],
         "carries": rig_phrase(it.weighing, "carries"),
         "refused": rig_phrase(it.weighing, "does not carry"),
-        "origin_in": origin_in,
+        "origin_in": deck_front_in or 0.0,
+        "origin": "coupling" if deck_front_in is None else "front of the deck",
         "metric": metric,
         **geometry(rig),
     }

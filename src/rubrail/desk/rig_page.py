@@ -14,7 +14,7 @@ from rubrail.desk.rig_drawings import SIZES, bands_of, drawn, rig_of
 from rubrail.desk.rig_loads import Watched, watched
 from rubrail.desk.rig_reckon import Reckoned
 from rubrail.desk.rig_rows import MARKS, lines_by_row, page_groups, page_row
-from rubrail.desk.rig_stands import WAYS, Stand
+from rubrail.desk.rig_stands import WAYS, Stand, names_of
 from rubrail.desk.rig_store import is_whole
 from rubrail.quantity.show import convert
 from rubrail.sheets.sentences import weighing_sentence
@@ -53,7 +53,7 @@ def bench(it: Reckoned, table: Affine, *, thing: Haul, deck_front_in: float | No
         "sentence": weighing_sentence(weighed, tried=False, metric=metric),
         "closest": begin(closest(weighed.governing, metric=metric)) if weighed.governing else "",
         "drawings": {size: drawn(rig, size) for size in SIZES},
-        "data": as_attribute(bench_data(it, table, bare, loads, origin_in=origin, metric=metric)),
+        "data": as_attribute(bench_data(it, table, bare, loads, deck_front_in=deck_front_in, metric=metric)),
         "stands": [_stand(n, s, it, origin=origin, metric=metric) for n, s in enumerate(it.stands)],
         "from_deck": deck_front_in is not None,
         "length_unit": "mm" if metric else "in",
@@ -92,7 +92,7 @@ def _stand(n: int, stand: Stand, it: Reckoned, *, origin: float, metric: bool) -
     return {
         "n": n,
         "stand": stand,
-        "name": stand.name,
+        "name": names_of(it.stands)[n],
         "weight": amount(piece.weight_lb, "lb", metric=metric),
         "x": f"{stand.front_x_in:.3f}",
         "at": stand.typed or written(x, metric=metric),

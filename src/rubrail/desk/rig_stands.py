@@ -62,6 +62,12 @@ def stands_of(haul: Haul) -> list[Stand]:
     return [Stand(f"h{n}", piece, ways) for n, (piece, ways) in enumerate(found)]
 
 
+def names_of(stands: Sequence[Stand]) -> list[str]:
+    """What each is called; of several alike, counted from the first."""
+    names = [s.name for s in stands]
+    return [f"{x} ({names[:n].count(x) + 1})" if names.count(x) > 1 else x for n, x in enumerate(names)]
+
+
 def stand_alone(key: str, piece: Cargo, haul: Haul) -> Stand:
     """A piece that is not of the haul, as one more."""
     alone = haul.model_copy(update={"cargo": (Load(piece=piece),)})

@@ -48,10 +48,13 @@ def is_whole(haul: HaulThing, stands: Iterable[Stand]) -> bool:
     return sorted(s.key for s in stands) == sorted(s.key for s in stands_of(haul))
 
 
-def said(stands: Sequence[Stand], origin_in: float) -> str:
+def said(stands: Sequence[Stand], origin_in: float, *, metric: bool = False) -> str:
     """Where pieces stand, as the trail tells it."""
     row = sorted(stands, key=lambda s: s.front_x_in)
-    return "; ".join(f"{s.name} {WAYS[s.facing]} at {show_feet(s.front_x_in - origin_in)}" for s in row) or "empty"
+    return (
+        "; ".join(f"{s.name} {WAYS[s.facing]} at {show_feet(s.front_x_in - origin_in, metric=metric)}" for s in row)
+        or "empty"
+    )
 
 
 def keep(

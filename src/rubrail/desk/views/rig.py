@@ -146,7 +146,9 @@ def _page(it: Rig, reckoned: Reckoned, **more: Any) -> dict[str, Any]:
         "haul": it.haul,
         "unit": it.unit,
         "kept": it.kept,
-        "kept_says": said(put_back(it.kept, it.own), it.origin_in) if it.kept and _still_whole(it) else "",
+        "kept_says": said(put_back(it.kept, it.own), it.origin_in, metric=it.metric)
+        if it.kept and _still_whole(it)
+        else "",
         "machines": list(Machine.objects.filter(closed=False).values_list("pk", "name")[:OFFERED]),
         "classes": [(f"c:{name}", thing.title or name) for name, thing in cargo_classes().items()],
         "left_off": [s for s in it.own if s.key not in {x.key for x in reckoned.stands}],

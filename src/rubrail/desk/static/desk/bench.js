@@ -27,10 +27,10 @@
       this.keep = root.querySelector("[data-keep]");
       this.lines = new bench.Lines(root, this.data);
       this.figures = [...root.querySelectorAll("[data-size]")];
-      root.dataset.live = "";
       this.dress();
       this.listen();
       this.show();
+      root.dataset.live = "";
       this.unfold();
       window.addEventListener("resize", () => this.layOut(), { signal: this.gone.signal });
     }
@@ -233,7 +233,7 @@
       // Without the rows that must be asked for, only what is over already is sure.
       const open = now.asked.length > 0 && now.verdict > bench.OVER;
       const word = bench.WORDS[now.verdict];
-      if (!open) bench.setVerdict(this.root.querySelector("[data-word] .verdict"), word);
+      bench.setVerdict(this.root.querySelector("[data-word] .verdict"), open ? "not known" : word);
       const [says] = bench.sentence(this.data, now);
       this.told = says;
       this.say(open ? this.asking(now) : says);
@@ -322,7 +322,7 @@
           const grip = drawing.grips[item];
           if (grip?.getAttribute("role") !== "slider") continue;
           grip.setAttribute("aria-valuenow", Math.round(from));
-          grip.setAttribute("aria-valuetext", `${bench.feet(from, metric)} behind the front of the deck, ${word}`);
+          grip.setAttribute("aria-valuetext", `${bench.feet(from, metric)} behind the ${this.data.origin}, ${word}`);
         }
       });
     }
