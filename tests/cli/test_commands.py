@@ -20,6 +20,7 @@ def commands() -> dict[str, tuple[str, ...]]:
     return {
         "match": ("match", HAUL, *DEMO),
         "match some": ("match", HAUL, best, second, *DEMO),
+        "match load": ("match", HAUL, "--load", *DEMO),
         "match all": ("match", HAUL, "--all", *DEMO),
         "match secure": ("match", HAUL, "--secure", *DEMO),
         "weigh": ("weigh", HAUL, best, *DEMO),

@@ -4,10 +4,14 @@ A match of a big yard must not drive every machine up every unit under every tol
 whose way up is of one kind share one run, some hundred steps long, at the stated values, and only units that carry the
 haul on the road are asked. That misses doubts that only a tolerance makes: a unit a person opens is driven in full
 (``climb.climbing``), and what that says counts. A unit that is over here is over there.
+
+How the match joins: ``match_loaded.with_loading`` asks only units the road leaves standing, and takes the worse of the
+two words; ``benchmarks/climb.py`` prints what a unit costs. For a unit not known the full climb names the lines to fill.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -26,6 +30,7 @@ from rubrail.things.rig_loading import climber_columns, drives, loading_columns,
 from rubrail.things.rigs import Arrangement, rig_columns
 
 OF_RAMPS = {"ramp-pair", "ramp-each", "ramp-bending", "ramp-outside", "ramp-inside"}
+Decided = tuple[int, str, float, float]
 BLOCK = 60
 """Units driven together: more gain nothing and take memory."""
 
@@ -36,11 +41,14 @@ class Loads:
 
     verdict : a verdict word, *does not apply* where nothing drives
     check : the check that decided, ``""`` where none is against it; item : which piece of the haul it is about
+    demand, limit : of that check, in its unit
     """
 
     verdict: str
     check: str
     item: int
+    demand: float = math.nan
+    limit: float = math.nan
 
 
 def can_load(one: Rigs, placement: Placement, day: Day | None = None) -> Loads:
@@ -87,9 +95,10 @@ def load_verdicts(
                 ahead = order[: order.index(item)]
                 climber = Climber(item, all_rigs.pieces[item], facing[item], 0.0, ahead)
                 found = _driven(all_rigs, [wanted[n] for n in block], columns, climber, kind, day)
-                for n, (code, check) in zip(block, found, strict=True):
+                for n, (code, *decided) in zip(block, found, strict=True):
                     if code < WORDS.index(worst[n].verdict):
-                        worst[n] = Loads(WORDS[code], check, item)
+                        check, demand, limit = decided
+                        worst[n] = Loads(WORDS[code], check, item, demand, limit)
     return worst
 
 
@@ -118,11 +127,11 @@ def _of_trailers(all_rigs: Rigs, units: list[int]) -> Columns:
 
 def _driven(
     all_rigs: Rigs, units: list[int], columns: Columns, climber: Climber, kind: str, day: Day
-) -> list[tuple[int, str]]:
-    """Verdict code of each unit, and the check that decided."""
+) -> list[Decided]:
+    """Verdict code of each unit, and the check that decided with its demand and limit."""
     if kind in ("", "none"):
-        code = NOT_KNOWN if kind == "" else OVER
-        return [(code, "way-up")] * len(units)
+        code, limit = (NOT_KNOWN, math.nan) if kind == "" else (OVER, 0.0)
+        return [(code, "way-up", 1.0, limit)] * len(units)
     machine = climber_columns(climber.piece, climber.facing, front_x_in=0.0)
     ahead = np.zeros((len(columns["item_present"]), 1, 1, 1))
     ahead[list(climber.ahead)] = 1.0
@@ -141,26 +150,19 @@ def _driven(
     return _decided(judged(columns, (), checks=checks), len(units))
 
 
-def _decided(judgement: Judgement, count: int) -> list[tuple[int, str]]:
+def _decided(judgement: Judgement, count: int) -> list[Decided]:
     """The worst of each unit over its rows; guidance caps it, as everywhere."""
     verdict = np.broadcast_to(judgement.verdict[:, 0], count)
     governing = np.broadcast_to(judgement.governing[:, 0], count)
-    out = []
-    for code, row in zip(verdict, governing, strict=True):
-        check = judgement.rows.rows[int(row)].check.id if code != CLEAR and row >= 0 else ""
-        out.append((int(code), check))
+    rows = judgement.rows
+    demand, limit = (np.broadcast_to(v[:, :, 0], (len(v), count)) for v in (rows.demand, rows.limit))
+    out: list[Decided] = []
+    for u, (code, row) in enumerate(zip(verdict, governing, strict=True)):
+        if code == CLEAR or row < 0:
+            out.append((int(code), "", math.nan, math.nan))
+            continue
+        check = rows.rows[int(row)].check.id
+        out.append((int(code), check, float(demand[row, u]), float(limit[row, u])))
     return out
-
-
-def with_loading(verdict: str, loads: Loads) -> str:
-    """A unit's verdict for the road and for loading together: the worse of the two.
-
-    Parameters
-    ----------
-    verdict : str
-        Of the road.
-    loads : Loads
-    """
-    return WORDS[min(WORDS.index(verdict), WORDS.index(loads.verdict))]
 
 

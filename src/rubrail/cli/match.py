@@ -29,6 +29,9 @@ def command(
     secure: Annotated[
         bool, typer.Option("--secure", help="Also ask whether each unit can be tied down on with the kit there is.")
     ] = False,
+    load: Annotated[
+        bool, typer.Option("--load", help="Also ask whether the machines get up each unit, on a dry, level day.")
+    ] = False,
     kit: Annotated[
         str | None, typer.Option("--kit", metavar="KIT", help="With --secure: a kit file or id; else the yard's own.")
     ] = None,
@@ -47,6 +50,10 @@ def command(
     the_haul = given.haul_of(haul, found_yard)
     units, gone = (given.trailers_of(named, found_yard), 0) if named else given.for_sale(found_yard)
     result = match(haul=the_haul, trailers=units)
+    if load:
+        from rubrail.answers.match_loaded import with_loading
+
+        result = with_loading(result, haul=the_haul, trailers=units)
     if secure or kit:
         from rubrail.answers.match_secured import with_securing
         from rubrail.cli.tie_down import kit_of
