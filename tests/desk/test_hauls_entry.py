@@ -6,6 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from desk.conftest import HAUL
 from desk.pages import form_in, page_form
 from rubrail.desk.forms import seen
 from rubrail.desk.hauls import stored
@@ -57,6 +58,28 @@ def test_only_the_hitch_a_class_mostly_has_is_there_until_somebody_ticks_more(pe
     assert [h["kind"] for h in entered(client, ticked).spec["truck"]["hitch"]] == ["ball", "ball", "gooseneck"]
     none = {k: v for k, v in form.items() if not k.endswith(":has")}
     assert "hitch" not in entered(client, none).spec["truck"], "nobody looked is not none"
+
+
+def test_a_hitch_of_a_kind_the_truck_had_not_is_ticked_and_rated(haul, as_role):
+    client, url = as_role("sales"), reverse("haul-edit", args=[haul.pk])
+    form = page_form(client, url)
+    assert not [name for name in form if name.endswith(":has")], "nobody has said what hitches it has"
+    kinds = ("ball", "gooseneck", "kingpin", "pintle")
+    n = kinds.index("gooseneck")
+    sent = {f"truck.hitch.{n}:has": "on", f"truck.hitch.{n}.gross_rating_lb": "30,000"}
+    assert client.post(url, form | sent).status_code == 302
+    hitch = Haul.objects.get(pk=haul.pk).spec["truck"]["hitch"]
+    assert hitch == [{"kind": "gooseneck", "gross_rating_lb": {"value": 30_000.0, "basis": "label"}}]
+    wrong = {f"truck.hitch.{n - 1}.gross_rating_lb": "a lot"}
+    page = text(client.post(url, page_form(client, url) | wrong | {"truck.hitch.1:has": "on"}))
+    assert "a lot" in page
+
+
+def test_a_truck_without_any_hitch_stays_without(make_haul, as_role):
+    haul = make_haul(truck=HAUL["truck"] | {"hitch": []})
+    client, url = as_role("sales"), reverse("haul-edit", args=[haul.pk])
+    client.post(url, page_form(client, url) | {"notes": "Has none."})
+    assert Haul.objects.get(pk=haul.pk).spec["truck"]["hitch"] == []
 
 
 def test_what_is_written_governs_with_its_basis_and_its_units(people, as_role):

@@ -8,6 +8,7 @@ from typing import Any
 
 from rubrail.desk.hauls import called, stored
 from rubrail.desk.models import Machine, Truck
+from rubrail.desk.quick_words import HITCH_WORDS
 from rubrail.things.classes import cargo_classes, truck_classes
 from rubrail.things.folder import federal_limits
 from rubrail.things.part import Thing
@@ -18,15 +19,42 @@ OWN, NOTHING = "own", ""
 
 @dataclass(frozen=True, slots=True)
 class Base:
-    """Where a thing begins: its key in the form, and its file's table as stored."""
+    """Where a thing begins: its key in the form, and its file's table as stored.
+
+    offered : how many hitches at the end of a truck's list are only offered, one of each kind it has not
+    """
 
     key: str
     table: Mapping[str, Any] = field(default_factory=dict)
+    offered: int = 0
 
     @property
     def is_class(self) -> bool:
         """Whether it is a class."""
         return self.key.startswith("class:")
+
+    @property
+    def hitches(self) -> int:
+        """How many hitches it has itself."""
+        return len(self.table.get("hitch", ())) - self.offered
+
+    def has_hitch(self, n: int) -> bool:
+        """Whether one of its hitches is there until somebody says otherwise: of a class, those of the first kind."""
+        hitches = self.table["hitch"]
+        return n < self.hitches and (not self.is_class or hitches[n]["kind"] == hitches[0]["kind"])
+
+    def as_found(self) -> dict[str, Any]:
+        """Its table with only the hitches that are there."""
+        table = dict(self.table)
+        if "hitch" in table:
+            table["hitch"] = [h for n, h in enumerate(table["hitch"]) if self.has_hitch(n)]
+        return table
+
+    def with_hitches_offered(self) -> Base:
+        """The same truck with a hitch of each kind it has not, for somebody to tick."""
+        own = list(self.table.get("hitch", ()))
+        more = [{"kind": kind} for kind in HITCH_WORDS if kind not in {h["kind"] for h in own}]
+        return Base(self.key, {**self.table, "hitch": [*own, *more]}, len(more))
 
 
 @dataclass(frozen=True, slots=True)

@@ -98,9 +98,8 @@ def shown(base: Base, specs: Mapping[str, SpecField], prefix: str) -> dict[str, 
         value = known.get(spec.path)
         if value is not None and not is_typical(value):
             texts |= {prefix + k: v for k, v in text_of(spec.path, value).items()}
-    for n, hitch in enumerate(base.table.get("hitch", ())):
-        there = not base.is_class or hitch["kind"] == base.table["hitch"][0]["kind"]
-        texts[f"{prefix}hitch.{n}:has"] = "on" if there else ""
+    for n, _ in enumerate(base.table.get("hitch", ())):
+        texts[f"{prefix}hitch.{n}:has"] = "on" if base.has_hitch(n) else ""
     return texts
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from rubrail.desk.bases import Base
+from rubrail.desk.bases import OWN, Base
 from rubrail.desk.quick import (
     Plan,
     is_typical,
@@ -71,7 +71,7 @@ def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any])
     table.setdefault("id", "haul")
     if texts.get("title"):
         table["title"] = texts["title"]
-    table["truck"] = _truck(texts, plan.truck, built)
+    table["truck"] = _truck(texts, plan.truck, built, stored.get("truck", {}) if plan.truck.key == OWN else {})
     table["cargo"] = _cargo(texts, plan.pieces)
     table["limits"] = _limits(texts, plan.limits)
     for name in ("use", "license_held", "notes"):
@@ -90,14 +90,16 @@ def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any])
     return built
 
 
-def _truck(texts: Mapping[str, str], base: Base, built: Built) -> dict[str, Any]:
+def _truck(texts: Mapping[str, str], base: Base, built: Built, stored: Mapping[str, Any]) -> dict[str, Any]:
     truck = written_over(base, truck_specs(base), texts)
     truck.setdefault("id", "truck")
     built.hitches = [n for n, _ in enumerate(truck.get("hitch", ())) if texts.get(f"truck.hitch.{n}:has")]
-    if truck.get("hitch"):
-        kept = [truck["hitch"][n] for n in built.hitches]
-        # No hitch ticked says that nobody looked, not that there is none.
-        truck.update(hitch=kept) if kept else truck.pop("hitch")
+    kept = [truck["hitch"][n] for n in built.hitches]
+    # No hitch ticked says that nobody looked; only a truck that was without any stays without.
+    if kept or stored.get("hitch") == []:
+        truck["hitch"] = kept
+    else:
+        truck.pop("hitch", None)
     _empty_by_placard(truck, texts, built)
     _more_aboard(truck, texts)
     return truck

@@ -90,7 +90,7 @@ def plan_of(texts: Mapping[str, str], it: Haul | None, *, shown: bool = False) -
     own = {f"{OWN}:{n}": load["piece"] for n, load in enumerate(spec.get("cargo", ()))}
     trucks = TRUCKS.bases([truck], {OWN: spec["truck"]} if spec else {})
     machines = PIECES.bases(pieces, own)
-    return Plan(trucks[truck], tuple(machines[key] for key in pieces), limits_base(spec))
+    return Plan(trucks[truck].with_hitches_offered(), tuple(machines[key] for key in pieces), limits_base(spec))
 
 
 def _count(texts: Mapping[str, str]) -> int:

@@ -75,7 +75,7 @@ def thing_new(request: HttpRequest, sort: str) -> HttpResponse:
     """Keep a new one: from nothing, from a class, or from the likeness of another."""
     it = SORTS[sort]
     key = request.GET.get("from", "")
-    base = it.shelf.bases([key], {})[key].table
+    base = it.shelf.bases([key], {})[key].as_found()
     if request.method != "POST":
         counts = {**COUNTS[sort], **{k: n for k, n in counts_of(it, base).items() if n}}
         initial = texts_of(it, base) | {"name": base.get("title", "")}
