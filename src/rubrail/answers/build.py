@@ -143,5 +143,22 @@ def model_cost(catalog: Catalog, model: Model, taken: Sequence[Option]) -> Decim
     costs = [model.cost_usd, *(o.cost_usd for o in taken)]
     if any(c is None for c in costs):
         return None
-    surcharge = Decimal(repr(float(catalog.surcharge_percent or 0)))
-    return cents(sum(costs, Decimal(0)) * (1 + surcharge / 100)) + (model.freight_usd or 0)
+    return cents(sum(costs, Decimal(0)) * (1 + _surcharge(catalog) / 100)) + (model.freight_usd or 0)
+
+
+def _surcharge(catalog: Catalog) -> Decimal:
+    return Decimal(repr(float(catalog.surcharge_percent or 0)))
+
+
+def cost_parts(build: Build) -> list[tuple[str, Decimal]]:
+    """What the yard pays besides model and options: the maker's surcharge and the freight, in words, with amounts.
+
+    Empty where the cost of the build is not known; with the parts' own costs they add up to it to the cent.
+    """
+    if build.cost_usd is None:
+        return []
+    freight = build.model.freight_usd or Decimal(0)
+    parts = sum((o.cost_usd for o in build.options), build.model.cost_usd)
+    surcharge = build.cost_usd - freight - parts
+    named = [(f"surcharge, {_surcharge(build.catalog).normalize():f} %", surcharge), ("freight", freight)]
+    return [(name, amount) for name, amount in named if amount]

@@ -25,6 +25,7 @@ class Order(Kept):
     book = models.ForeignKey("desk.Book", models.PROTECT, related_name="orders")
     model = models.CharField("model", max_length=64)
     options = models.JSONField(default=list)
+    content = models.JSONField(default=dict, help_text="the part of the price book it was made from, as it was")
     haul = models.ForeignKey("desk.Haul", models.PROTECT, null=True, blank=True, related_name="orders")
     unit = models.OneToOneField("desk.Unit", models.PROTECT, null=True, blank=True, related_name="order")
     status = models.CharField("status", max_length=10, choices=OrderStatus, default=OrderStatus.OPEN)

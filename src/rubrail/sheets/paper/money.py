@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rubrail.answers.build import cost_parts
 from rubrail.quantity.money import show_money
 from rubrail.sheets.drawing import side_view
 from rubrail.sheets.paper.blocks import Block, Drawing, Facts, Paper, Signatures, Steps, Table, Words
 from rubrail.sheets.paper.facts import said, unit_facts
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_build import build_sentence, excise_sentence
+from rubrail.sheets.sentences_words import begin
 
 if TYPE_CHECKING:
     from rubrail.answers.build import Build
@@ -20,8 +22,9 @@ ADVISER = "Not tax advice. Review by a tax adviser before it is relied on."
 
 
 def tax_worksheet(
-    *, price: Price, trailer: Trailer, yard: str = "", date: str = "", watch_until: str = "", metric: bool = False
-) -> Paper:
+    *, price: Price, trailer: Trailer, yard: str = "", date: str = "", link: str = "", watch_until: str = "",
+    metric: bool = False,
+) -> Paper:  # fmt: skip
     """How the federal excise tax was reckoned, so that somebody else can check it.
 
     Parameters
@@ -39,6 +42,7 @@ def tax_worksheet(
     def lb(value: float | None) -> str:
         return "not known" if value is None else amount(value, "lb", metric=metric)
 
+    owed = tax.standing in ("due", "not known")
     weights = Facts(
         (
             ("Weight by the label's rating", lb(tax.by_rating_lb)),
@@ -56,12 +60,12 @@ def tax_worksheet(
     lines = Table(
         ("Charge", "Amount", "Counts", "Why"),
         tuple((c.title, show_money(c.amount_usd), c.counts, c.why) for c in tax.lines),
-        align="lrll", heading="What the taxed price holds", widths=(1.1, 0, 0.7, 1.6),
+        align="lrll", heading="What the taxed price holds" if owed else "What the taxed price would hold", widths=(1.1, 0, 0.7, 1.6),
     )  # fmt: skip
     reckoned = Facts(
         (
             ("Taxed price", show_money(tax.base_usd)),
-            (f"{tax.rate_percent} %", show_money(tax.before_credit_usd)),
+            (f"Tax at {tax.rate_percent} %", show_money(tax.before_credit_usd)),
             ("Less the tax on the tires sold with it", show_money(-tax.tire_credit_usd)),
             ("Federal excise tax", show_money(tax.tax_usd)),
             ("Of it on charges nobody has settled", show_money(tax.unsettled_usd)),
@@ -98,6 +102,8 @@ def tax_worksheet(
         blocks=tuple(blocks),
         yard=yard,
         date=date,
+        link=link,
+        link_says="this unit",
         foot=ADVISER,
     )
 
@@ -143,6 +149,8 @@ def order_sheet(
     rows += [
         (o.id, o.title, show_money(o.price_usd), *((_cost(o.cost_usd),) if with_cost else ())) for o in build.options
     ]
+    if with_cost:
+        rows += [("", begin(name), "", show_money(amount_usd)) for name, amount_usd in cost_parts(build)]
     total = ("", "Together", show_money(build.price_usd), *((_cost(build.cost_usd),) if with_cost else ()))
     table = Table(
         ("Code", "What", "List", *(("Cost",) if with_cost else ())), (*rows, total),

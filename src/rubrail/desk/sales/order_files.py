@@ -1,0 +1,76 @@
+"""The order sheet as paper and as CSV, with the yard's cost or without."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.conf import settings
+
+from rubrail.answers.build import Build, cost_parts
+from rubrail.desk.lists.writing import guard
+from rubrail.desk.models import Order
+from rubrail.desk.sales.orders import build_in
+from rubrail.desk.standing import said_day
+from rubrail.sheets.paper.blocks import Paper
+from rubrail.sheets.paper.money import order_sheet
+
+COLUMNS = ("order", "maker", "price_book", "effective", "model", "line", "code", "what", "price_usd")
+"""Columns of the CSV; ``cost_usd`` follows for those who may see it."""
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One line of an order. ``line`` : model, option, surcharge, freight or total."""
+
+    line: str
+    code: str
+    what: str
+    price_usd: Decimal | None
+    cost_usd: Decimal | None
+
+
+def lines_of(build: Build, *, with_cost: bool) -> list[OrderLine]:
+    """The lines of an order; what they ask adds up to the total, and what they cost too."""
+    model = build.model
+    found = [OrderLine("model", model.id, model.title or model.id, model.price_usd, model.cost_usd)]
+    found += [OrderLine("option", o.id, o.title, o.price_usd, o.cost_usd) for o in build.options]
+    if with_cost:
+        found += [OrderLine(name.partition(",")[0], "", name, None, amount) for name, amount in cost_parts(build)]
+    return [*found, OrderLine("total", "", "together", build.price_usd, build.cost_usd)]
+
+
+def order_as_csv(order: Order, *, with_cost: bool) -> bytes:
+    """The order as CSV in UTF-8: one row a line."""
+    build = build_in(order)
+    head = (order.number, build.catalog.maker, build.catalog.title or build.catalog.id,
+            build.catalog.effective.isoformat(), build.model.id)  # fmt: skip
+    out = io.StringIO(newline="")
+    writer = csv.writer(out)
+    writer.writerow((*COLUMNS, "cost_usd") if with_cost else COLUMNS)
+    for it in lines_of(build, with_cost=with_cost):
+        row = [*map(guard, (*head, it.line, it.code, it.what)), plain(it.price_usd)]
+        writer.writerow([*row, plain(it.cost_usd)] if with_cost else row)
+    return out.getvalue().encode("utf-8")
+
+
+def plain(amount: Decimal | None) -> str:
+    """An amount of dollars for a program: two decimals, empty where not known."""
+    return "" if amount is None else f"{amount:.2f}"
+
+
+def order_as_paper(order: Order, *, with_cost: bool, metric: bool) -> Paper:
+    """The order sheet."""
+    return order_sheet(
+        build=build_in(order),
+        number=order.number,
+        need_by=said_day(order.need_by) if order.need_by else "",
+        # Who the buyer is is no business of the maker's.
+        sold_to_stock="a buyer" if order.haul_id else "stock",
+        yard=settings.RUBRAIL_YARD_NAME,
+        date=said_day(order.created.date()),
+        with_cost=with_cost,
+        metric=metric,
+    )
