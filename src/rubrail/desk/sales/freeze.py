@@ -17,6 +17,7 @@ KINDS = {
     "facts": blocks.Facts,
     "table": blocks.Table,
     "drawing": blocks.Drawing,
+    "abreast": blocks.Abreast,
     "steps": blocks.Steps,
     "words": blocks.Words,
     "big": blocks.Big,

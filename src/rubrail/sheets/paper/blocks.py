@@ -38,14 +38,27 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """An SVG to scale across the page; ``share`` of its width."""
+    """An SVG to scale across the page: ``share`` of its width, and no higher than ``high_mm`` where that is not 0."""
 
     svg: str
     says: str
     heading: str = ""
     caption: str = ""
     share: float = 1.0
+    high_mm: float = 0.0
     kind: str = field(default="drawing", init=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Abreast:
+    """Drawings side by side, all of one width, each with its name above and what is said of it below.
+
+    rows : for each, its name, its SVG, what is said, and the verdict that goes before it
+    """
+
+    rows: tuple[tuple[str, str, str, Verdict], ...]
+    heading: str = ""
+    kind: str = field(default="abreast", init=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +89,7 @@ class Big:
     rows: tuple[tuple[str, str], ...]
     heading: str = ""
     columns: int = 3
+    size_pt: float = 21.0
     kind: str = field(default="big", init=False)
 
 
@@ -94,7 +108,7 @@ class Break:
     kind: str = field(default="break", init=False)
 
 
-Block = Facts | Table | Drawing | Steps | Words | Big | Signatures | Break
+Block = Facts | Table | Drawing | Abreast | Steps | Words | Big | Signatures | Break
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +120,8 @@ class Paper:
     yard : whose paper it is; date : the day it speaks of, as it is printed
     link, link_says : address behind the QR code, and what is found there
     foot : said at the foot of every page
+    fit : ``page`` for a sheet that is always one page, ``half`` for a card on the upper half of one, to be cut out;
+        what would not fit is set smaller
     """
 
     sort: str
@@ -119,3 +135,4 @@ class Paper:
     link_says: str = ""
     foot: str = ""
     landscape: bool = False
+    fit: Literal["", "page", "half"] = ""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from rubrail.sheets.drawing import Rig, placed_pieces, rig_side
-from rubrail.sheets.paper.blocks import Block, Drawing, Paper, Table, Words
+from rubrail.sheets.drawing import Rig, placed_pieces
+from rubrail.sheets.drawing.rig_small import common_reach, rig_small
+from rubrail.sheets.paper.blocks import Abreast, Block, Paper, Table, Words
 from rubrail.sheets.sentences import weighing_sentence
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_words import SAFETY, begin
@@ -19,7 +21,8 @@ if TYPE_CHECKING:
     from rubrail.answers.compare import Comparison, Row
 
 MOST = 4
-FULL_PX = 940.0
+WIDE_PX, GUTTER_PX = 940.0, 22.0
+"""Width of the sheet in drawing pixels, and what is left between two drawings."""
 BEST = "▸ "
 """Beside the best number of a row: a mark, not a color."""
 
@@ -50,18 +53,11 @@ def comparison_sheet(
         align="l" + "r" * len(trailers),
         widths=(1.3, *(1.0 for _ in trailers)),
     )
-    blocks: list[Block] = [table]
-    pieces = pieces_of(haul)
-    for w, trailer in zip(comparison.weighings, trailers, strict=True):
-        rig = Rig(trailer=trailer, truck=haul.truck, cargo=placed_pieces(w, pieces), metric=metric)
-        blocks.append(
-            Table(("",), ((weighing_sentence(w, tried=False, metric=metric),),), marks=(w.verdict,), heading=w.trailer)
-        )
-        blocks.append(Drawing(rig_side(rig, width_px=FULL_PX, dimensions=False), says=w.trailer_title, share=0.8))
+    blocks: list[Block] = [Abreast(tuple(_abreast(comparison, haul, trailers, metric=metric))), table]
     blocks.append(
         Words(
             (
-                f"{BEST.strip()} is the best on its row."
+                f"{BEST.strip()} is the best on its row. Drawn to one scale, each at its best place."
                 " Makers rate frames for a load in different lengths of deck: ask.",
             ),
             quiet=True,
@@ -78,10 +74,29 @@ def comparison_sheet(
         link_says="this comparison",
         foot=SAFETY,
         landscape=True,
+        fit="page",
     )
+
+
+def _abreast(
+    comparison: Comparison, haul: Haul, trailers: Sequence[Trailer], *, metric: bool
+) -> Iterator[tuple[str, str, str, str]]:
+    """Each rig as placed, all to one scale, with its sentence."""
+    pieces = pieces_of(haul)
+    rigs = [
+        Rig(trailer=trailer, truck=haul.truck, cargo=placed_pieces(w, pieces), metric=metric)
+        for trailer, w in zip(trailers, comparison.weighings, strict=True)
+    ]
+    longest, highest = common_reach(rigs)
+    width = WIDE_PX / len(rigs) - GUTTER_PX
+    for rig, w in zip(rigs, comparison.weighings, strict=True):
+        svg = rig_small(rig, width_px=width, longest_in=longest, highest_in=highest)
+        yield w.trailer, svg, weighing_sentence(w, tried=False, metric=metric), w.verdict
 
 
 def _cell(row: Row, i: int, *, metric: bool) -> str:
     value = row.values[i]
+    if isinstance(value, float) and math.isinf(value) and value < 0:
+        return "none"
     shown = value if isinstance(value, str) else amount(value, row.unit, metric=metric)
     return f"{BEST}{shown}" if i in row.best else shown

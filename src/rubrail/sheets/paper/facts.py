@@ -36,6 +36,18 @@ def tape(value: Value | None, *, metric: bool = False) -> str:
     return UNKNOWN if value is None else feet(float(value), metric=metric)
 
 
+def sixteenths(value_in: float) -> str:
+    """Inches as a ball is stamped: ``2-5/16 in``; in decimals where it is no whole sixteenth."""
+    if abs(value_in * 16 - round(value_in * 16)) > 0.08:
+        return amount(value_in, "in")
+    whole, part = divmod(round(value_in * 16), 16)
+    if not part:
+        return f"{whole} in"
+    over = math.gcd(part, 16)
+    fraction = f"{part // over}/{16 // over}"
+    return f"{whole}-{fraction} in" if whole else f"{fraction} in"
+
+
 def unit_facts(t: Trailer, *, metric: bool = False) -> tuple[Facts, ...]:
     """A unit in groups: what it is, ratings, running gear, coupling, deck, frame, loading and tying.
 
@@ -82,12 +94,19 @@ def _together(texts: list[str]) -> str:
     return listed([f"{n} × {text}" if n > 1 else text for text, n in Counter(texts).items()])
 
 
+def _once(texts: list[str]) -> str:
+    """What all members have in common once; what differs, with its count."""
+    return texts[0] if len(set(texts)) == 1 else _together(texts)
+
+
 def _gear(t: Trailer, metric: bool) -> Iterator[Row]:
-    yield "Tires", _together([_tires(a) for a in t.axle])
+    tires = [_tires(a) for a in t.axle]
+    many = len(tires) > 1 and len(set(tires)) == 1 and tires[0] != UNKNOWN
+    yield "Tires", f"{tires[0]} on each axle" if many else _together(tires)
     each = [said(a.tires.max_load_lb, "lb", metric=metric) for a in t.axle]
-    yield "One tire carries, single", _together(each)
-    yield "Pressure", _together([said(a.tires.max_pressure_psi, "psi", metric=metric) for a in t.axle])
-    yield "Brakes", _together([a.brakes or UNKNOWN for a in t.axle])
+    yield "One tire carries, single", _once(each)
+    yield "Tire pressure, cold", _once([said(a.tires.max_pressure_psi, "psi", metric=metric) for a in t.axle])
+    yield "Brakes", _once([a.brakes or UNKNOWN for a in t.axle])
     yield (
         "Suspension",
         {"equalized": "springs with equalizer", "independent": "torsion, each axle by itself"}.get(
@@ -105,14 +124,15 @@ def _tires(a: Axle) -> str:
 
 def _coupling(t: Trailer, metric: bool) -> Iterator[Row]:
     c = t.coupling
-    ball = f", {amount(float(c.ball_size_in), 'in', metric=metric)}" if c.ball_size_in is not None else ""
-    yield "Kind", f"{begin(c.kind)}{ball}"
-    yield "Rated gross", said(c.gross_rating_lb, "lb", metric=metric)
-    yield "Rated load on it", said(c.vertical_rating_lb, "lb", metric=metric)
+    # Balls are called by their size in inches everywhere.
+    ball = f", {sixteenths(float(c.ball_size_in))}" if c.ball_size_in is not None else ""
+    yield "Coupling", f"{begin(c.kind)}{ball}"
+    yield "Coupler rated gross", said(c.gross_rating_lb, "lb", metric=metric)
+    yield "Coupler rated load", said(c.vertical_rating_lb, "lb", metric=metric)
     if c.height_min_in is not None and c.height_max_in is not None:
-        yield "Height", f"{tape(c.height_min_in, metric=metric)} to {tape(c.height_max_in, metric=metric)}"
+        yield "Coupler height", f"{tape(c.height_min_in, metric=metric)} to {tape(c.height_max_in, metric=metric)}"
     else:
-        yield "Height, level", said(c.height_in, "in", metric=metric)
+        yield "Coupler height, level", said(c.height_in, "in", metric=metric)
     chains = t.chains
     if chains.count:
         yield "Safety chains", f"{chains.count} × {said(chains.strength_lb, 'lb', metric=metric)} to break"
@@ -128,8 +148,8 @@ def _coupling(t: Trailer, metric: bool) -> Iterator[Row]:
 def _deck(t: Trailer, metric: bool) -> Iterator[Row]:
     d, f = t.deck, t.frame
     tail = f" + {tape(d.tail_length_in, metric=metric)} tail" if d.tail_length_in and float(d.tail_length_in) else ""
-    yield "Length", f"{tape(d.flat_length_in, metric=metric)}{tail}"
-    yield "Width", said(d.width_in, "in", metric=metric)
+    yield "Deck length", f"{tape(d.flat_length_in, metric=metric)}{tail}"
+    yield "Deck width", said(d.width_in, "in", metric=metric)
     if d.kind == "between-fenders":
         yield "Between the fenders", said(d.between_fenders_in, "in", metric=metric)
     yield "Deck height", said(d.height_in, "in", metric=metric)

@@ -128,9 +128,10 @@ def _limits(lines: Sequence[Line], *, metric: bool) -> Table:
 
 
 def limits_card(
-    *, weighing: Weighing, haul: Haul, trailer: Trailer, yard: str = "", date: str = "", metric: bool = False
-) -> Paper:
-    """A card for the glove box: the limits in big type, the pressures, and where each piece stands."""
+    *, weighing: Weighing, haul: Haul, trailer: Trailer, yard: str = "", date: str = "", link: str = "",
+    metric: bool = False,
+) -> Paper:  # fmt: skip
+    """A card for the glove box, half a page: limits in big type, pressures, and where each piece stands."""
     values = {x.name: x for x in weighing.loads if not x.member}
     wanted = (
         ("coupler_load_lb", "Coupler", ("coupler-vertical", "hitch-vertical")),
@@ -138,34 +139,39 @@ def limits_card(
         ("trailer_gross_lb", "Trailer, loaded", ("trailer-gross",)),
         ("truck_rear_load_lb", "Truck rear axle", ("truck-rear-axle",)),
         ("truck_gross_lb", "Truck, loaded", ("truck-gross",)),
-        ("combination_gross_lb", "Truck and trailer", ("truck-combination", "combination", "road-gross")),
+        ("combination_gross_lb", "Truck and trailer", ("combination-gross", "road-gross")),
     )
-    big, rows = [], []
+    big = []
     for name, title, checks in wanted:
         if name not in values:
             continue
-        held = [x for x in weighing.lines if x.check in checks and math.isfinite(x.limit)]
-        limit = min((x.limit for x in held), default=math.nan)
-        big.append((f"{title}, at most", amount(limit, "lb", metric=metric)))
-        rows.append((title, amount(values[name].value, "lb", metric=metric), amount(limit, "lb", metric=metric)))
-    pressures = tuple((f"Trailer axle {n}", _pressure(a.tires, metric=metric)) for n, a in enumerate(trailer.axle, 1))
+        held = [x for x in weighing.lines if x.check in checks and not math.isinf(x.limit)]
+        # A rating nobody knows is not replaced by another that is known.
+        limit = math.nan if any(math.isnan(x.limit) for x in held) else min((x.limit for x in held), default=math.nan)
+        now = amount(values[name].value, "lb", metric=metric)
+        big.append((f"{title}; with this load {now}", amount(limit, "lb", metric=metric)))
+    each = [_pressure(a.tires, metric=metric) for a in trailer.axle]
+    pressures = tuple((f"Trailer axle {n}, cold", it) for n, it in enumerate(each, 1))
+    if len(set(each)) == 1:
+        pressures = (("Trailer tires, cold", each[0]),)
     places = tuple(
-        (p.title or p.id, f"front {feet(p.front_from_deck_in, metric=metric)} behind the front of the deck")
+        (p.title or p.id, f"its front {feet(p.front_from_deck_in, metric=metric)}, {p.facing.replace('-', ' ')}")
         for p in weighing.pieces
     )
     blocks: list[Block] = [
-        Big(tuple(big), heading="Never more than", columns=2),
-        Facts(pressures, heading="Cold tire pressure", columns=2),
-        Facts(places, heading="Where the load stands", columns=1),
-        Table(("With this load", "Reckoned", "May be"), tuple(rows), align="lrr"),
+        Big(tuple(big), heading="Never more than", columns=3, size_pt=22.0),
+        Facts(
+            places, heading="Where the load stands, behind the front of the deck", columns=1 if len(places) < 3 else 2
+        ),
         Facts(
             (
+                *pressures,
+                ("Coupler height, level", tape(trailer.coupling.height_in, metric=metric)),
                 ("Height loaded", _measured(weighing, "overall-height", metric)),
                 ("Width loaded", _measured(weighing, "overall-width", metric)),
                 ("Length of the rig", _measured(weighing, "combination-length", metric)),
-                ("Coupler height, level", tape(trailer.coupling.height_in, metric=metric)),
             ),
-            heading="On the road",
+            heading="Tires and road",
         ),
         Words(("Check coupler, pin, chains, breakaway, lights, tires and tie-downs before every start.",)),
     ]
@@ -176,7 +182,10 @@ def limits_card(
         blocks=tuple(b for b in blocks if not isinstance(b, Facts | Big) or b.rows),
         yard=yard,
         date=date,
+        link=link,
+        link_says="this rig",
         foot=SAFETY,
+        fit="half",
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rubrail.sheets.drawing.tie_marks import label_of
 from rubrail.sheets.paper.blocks import Block, Drawing, Steps, Table, Words
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_words import begin, limit_name
@@ -28,9 +29,11 @@ def loading_blocks(climbing: Climbing, *, strips: dict[int, str] | None = None, 
     from rubrail.sheets.sentences_climb import climb_sentence, machine_sentence
 
     blocks: list[Block] = [Words((climb_sentence(climbing, metric=metric),), heading="Driving on")]
+    said = climb_sentence(climbing, metric=metric)
     for machine in climbing.machines:
-        if len(climbing.machines) > 1:
-            blocks.append(Words((machine_sentence(climbing, machine, metric=metric),)))
+        its = machine_sentence(climbing, machine, metric=metric)
+        if its != said:
+            blocks.append(Words((its,)))
         strip = (strips or {}).get(machine.item)
         if strip:
             blocks.append(Drawing(strip, says=f"critical moments of {machine.title}"))
@@ -69,30 +72,31 @@ def tie_down_blocks(plan: TieDownPlan, *, side: str = "", above: str = "", metri
 
     blocks: list[Block] = [Words((tie_down_sentence(plan, metric=metric),), heading="Tying down")]
     blocks += [Drawing(svg, says="tie-downs, numbered") for svg in (above, side) if svg]
-    for piece in plan.pieces:
+    for n, piece in enumerate(plan.pieces):
         if not piece.ties:
             continue
-        rows = tuple(_row(t, metric=metric) for t in piece.ties)
+        rows = tuple(_row(t, label_of(n, t.number, pieces=len(plan.pieces)), metric=metric) for t in piece.ties)
         blocks.append(
             Table(
-                ("No.", f"{begin(piece.title or piece.id)}: from", "to", "with", "least link", "counts"),
+                ("No.", "from", "to", "with", "weakest link", "counts"),
                 rows,
-                align="lllrlr",
-                widths=(0, 1.1, 1.1, 1.1, 0.9, 0),
+                align="lllllr",
+                heading=begin(piece.title or piece.id),
+                widths=(0, 1.1, 1.0, 1.5, 1.0, 0),
             )
         )
     blocks.append(Steps(plan.cautions))
     return blocks
 
 
-def _row(tie: TieDown, *, metric: bool) -> tuple[str, ...]:
+def _row(tie: TieDown, label: str, *, metric: bool) -> tuple[str, ...]:
     gear = ", ".join(filter(None, (tie.gear_title, tie.binder_title)))
     how = {"direct": "", "same side": ", back to the same side", "over": ", over the top"}.get(tie.path, "")
     return (
-        str(tie.number),
+        label,
         tie.anchor_title + (f" and {tie.far_title}" if tie.far_title else ""),
         f"{tie.point_title}{how}",
         gear,
-        f"{tie.weakest}, {amount(tie.wll_lb, 'lb', metric=metric)}",
-        amount(tie.counted_lb, "lb", metric=metric),
+        ", ".join(filter(None, (tie.weakest, amount(tie.wll_lb, "lb", metric=metric)))),
+        "" if tie.holds == "accessory" else amount(tie.counted_lb, "lb", metric=metric),
     )

@@ -60,8 +60,10 @@ def tax_worksheet(
     lines = Table(
         ("Charge", "Amount", "Counts", "Why"),
         tuple((c.title, show_money(c.amount_usd), c.counts, c.why) for c in tax.lines),
-        align="lrll", heading="What the taxed price holds" if owed else "What the taxed price would hold", widths=(1.1, 0, 0.7, 1.6),
-    )  # fmt: skip
+        align="lrll",
+        heading="What the taxed price holds" if owed else "What the taxed price would hold",
+        widths=(1.1, 0, 0.7, 1.6),
+    )
     reckoned = Facts(
         (
             ("Taxed price", show_money(tax.base_usd)),

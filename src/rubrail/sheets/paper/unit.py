@@ -31,11 +31,13 @@ class UnitFacts:
     """What the sheets of a unit are made from.
 
     payload_lb : honest payload, the trailer alone at its best place, ``nan`` where not known
+    says : the first sentence of its page
     envelope, excise : ``None`` where they were not reckoned
     """
 
     trailer: Trailer
     payload_lb: float
+    says: str = ""
     envelope: Envelope | None = None
     decoding: Decoding | None = None
     excise: ExciseTax | None = None
@@ -48,16 +50,21 @@ class UnitFacts:
 def window_sheet(unit: UnitFacts, *, metric: bool = False) -> Paper:
     """One page that hangs on the unit: big figures first, then what stands behind them."""
     t = unit.trailer
+    carries = "Carries, at its best place"
+    if unit.envelope is not None and unit.envelope.unknown:
+        carries += "; not final"
     big = [
         ("Label GVWR", plain(t.ratings.gvwr_lb, "lb", metric=metric)),
-        ("Carries, at its best place", amount(unit.payload_lb, "lb", metric=metric)),
+        (carries, amount(unit.payload_lb, "lb", metric=metric)),
         ("Deck height", plain(t.deck.height_in, "in", metric=metric)),
     ]
     if unit.price_usd is not None:
         big.append(("Price before tax", show_money(unit.price_usd)))
     blocks: list[Block] = [
-        Drawing(side_view(t, width_px=WIDE_PX, metric=metric), says=f"{_title(t)} from its side, to scale"),
-        Big(tuple(big), columns=len(big)),
+        Drawing(
+            side_view(t, width_px=WIDE_PX, metric=metric), says=f"{_title(t)} from its side, to scale", high_mm=62
+        ),
+        Big(tuple(big), columns=len(big), size_pt=25.0),
     ]
     if unit.envelope is not None and unit.envelope.alone:
         blocks.append(_plot(unit, metric=metric, small=True))
@@ -73,8 +80,8 @@ def spec_sheet(unit: UnitFacts, *, metric: bool = False) -> Paper:
     """Everything that is known of a unit, with drawings, its numbers taken apart, and what it carries where."""
     t = unit.trailer
     blocks: list[Block] = [
-        Drawing(side_view(t, width_px=WIDE_PX, metric=metric), says="side view to scale"),
-        Drawing(plan_view(t, width_px=WIDE_PX, metric=metric), says="plan to scale"),
+        Drawing(side_view(t, width_px=WIDE_PX, metric=metric), says="side view to scale", high_mm=60),
+        Drawing(plan_view(t, width_px=WIDE_PX, metric=metric), says="plan to scale", high_mm=52),
         *(f for f in unit_facts(t, metric=metric) if f.rows),
     ]
     if unit.decoding is not None:
@@ -97,7 +104,9 @@ def _title(t: Trailer) -> str:
 def _paper(sort: str, unit: UnitFacts, blocks: list[Block]) -> Paper:
     return Paper(
         sort=f"{sort}, {unit.trailer.id}",
+        fit="page" if sort == "Window sheet" else "",
         title=_title(unit.trailer),
+        lead=unit.says,
         blocks=tuple(blocks),
         yard=unit.yard,
         date=unit.date,
@@ -119,7 +128,11 @@ def _plot(unit: UnitFacts, *, metric: bool, small: bool = False) -> Drawing:
         metric=metric,
     )
     return Drawing(
-        svg, says="greatest load by place", heading="What it carries depends on where the load sits", share=0.86
+        svg,
+        says="greatest load by place",
+        heading="What it carries depends on where the load sits",
+        share=0.86,
+        high_mm=84,
     )
 
 
