@@ -6,7 +6,7 @@ haul on the road are asked. That misses doubts that only a tolerance makes: a un
 (``climb.climbing``), and what that says counts. A unit that is over here is over there.
 
 How the match joins: ``match_loaded.with_loading`` asks only units the road leaves standing, and takes the worse of the
-two words; ``benchmarks/climb.py`` prints what a unit costs. For a unit not known the full climb names the lines to fill.
+two words; ``benchmarks/climb.py`` prints what a unit costs. For a unit not known the full climb names what to measure.
 """
 
 from __future__ import annotations
