@@ -13,10 +13,12 @@ from django.urls import reverse
 
 from answers.yard import yard
 from desk.pages import content_of
+from rubrail.answers.build import build_of
 from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
 from rubrail.desk.models import Haul, Machine, Photo, Truck, Unit, User
+from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
@@ -44,6 +46,9 @@ TABLE = {
     "first-run": Row(ALL, open=True),
     "yard": Row(ALL),
     "unit": Row(ALL),
+    "unit-window": Row(ALL),
+    "unit-spec": Row(ALL),
+    "unit-tax": Row(SELL),
     "unit-new": Row(EDIT),
     "unit-edit": Row(EDIT),
     "unit-step": Row(SELL),
@@ -58,6 +63,11 @@ TABLE = {
     "rig-why": Row(ALL),
     "rig-remedies": Row(ALL),
     "rig-turn": Row(ALL),
+    "rig-plan": Row(ALL),
+    "rig-card": Row(ALL),
+    "rig-thresholds": Row(ALL),
+    "rig-tax": Row(SELL),
+    "haul-compare": Row(ALL),
     "climb": Row(ALL),
     "tie-down": Row(ALL),
     "board": Row(ALL),
@@ -66,6 +76,17 @@ TABLE = {
     "quote": Row(SELL),
     "quote-step": Row(SELL, post=True),
     "quote-paper": Row(SELL),
+    "builds": Row(SELL),
+    "build": Row(SELL),
+    "build-cheapest": Row(SELL),
+    "build-order": Row(SELL, post=True),
+    "orders": Row(SELL),
+    "order": Row(SELL),
+    "order-step": Row(SELL, post=True),
+    "order-paper": Row(SELL),
+    "order-csv": Row(SELL),
+    "books-csv": Row(SELL),
+    "books-json": Row(SELL),
     "buyer": Row(ALL, open=True),
     "buyer-paper": Row(ALL, open=True),
     "compare": Row(ALL),
@@ -116,7 +137,18 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     quote = sales.begin(unit=unit, haul=None, buyer="A buyer", by=people["sales"])
     sales.offer(quote, by=people["sales"], seen_version=quote.version)
     secret = sales.give_link(quote, by=people["sales"])
+    book = keep_book(yard().catalogs["tarnbeck-2027"], by=None)
+    order = orders.place(book=book, build=build_of(yard().catalogs["tarnbeck-2027"], "LE-20"), by=people["sales"])
     arguments = {
+        "build": [book.ident, "LE-20"],
+        "build-cheapest": [book.ident, "LE-20"],
+        "build-order": [book.ident, "LE-20"],
+        "order": [order.number],
+        "order-step": [order.number],
+        "order-paper": [order.number],
+        "order-csv": [order.number],
+        "books-csv": ["quotes"],
+        "books-json": ["sales"],
         "quote": [quote.number],
         "quote-step": [quote.number],
         "quote-paper": [quote.number, 1],
@@ -138,6 +170,14 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
         "rig-why": [haul.pk, unit.stock_number, "axle-group"],
         "rig-remedies": [haul.pk, unit.stock_number],
         "rig-turn": [haul.pk, unit.stock_number],
+        "rig-plan": [haul.pk, unit.stock_number],
+        "rig-card": [haul.pk, unit.stock_number],
+        "rig-thresholds": [haul.pk, unit.stock_number],
+        "rig-tax": [haul.pk, unit.stock_number],
+        "haul-compare": [haul.pk],
+        "unit-window": [unit.stock_number],
+        "unit-spec": [unit.stock_number],
+        "unit-tax": [unit.stock_number],
         "climb": [haul.pk, unit.stock_number],
         "tie-down": [haul.pk, unit.stock_number],
         "board": [haul.pk],
@@ -231,7 +271,7 @@ def test_signed_out_page_says_nothing_of_the_yard(unit: Unit, people, client: Cl
     assert unit.stock_number not in text
     for person in people.values():
         assert person.name not in text
-    for place in ("yard", "changes", "people", "quotes"):
+    for place in ("yard", "changes", "people", "quotes", "orders"):
         assert reverse(place) not in text
 
 

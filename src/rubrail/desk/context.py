@@ -51,11 +51,13 @@ YARD_PAGES = (
     "yard-import-preview",
 )
 KEPT_PAGES = ("machines", *(f"{sort}{page}" for sort in ("truck", "machine") for page in ("", "-new", "-edit")))
+ORDER_PAGES = ("order", "builds", "build", "build-cheapest", "build-order")
 PLACES = (
     Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Trucks, machines", "trucks", "haul.see", KEPT_PAGES),
     Place("Quotes", "quotes", "quote.see", ("quote",)),
+    Place("Orders", "orders", "quote.see", ORDER_PAGES),
     Place("Changes", "changes", "changes.see"),
     Place("People", "people", "people.manage", ("person", "person-new")),
 )

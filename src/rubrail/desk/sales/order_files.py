@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from django.conf import settings
@@ -14,7 +14,7 @@ from rubrail.desk.lists.writing import guard
 from rubrail.desk.models import Order
 from rubrail.desk.sales.orders import build_in
 from rubrail.desk.standing import said_day
-from rubrail.sheets.paper.blocks import Paper
+from rubrail.sheets.paper.blocks import Paper, Words
 from rubrail.sheets.paper.money import order_sheet
 
 COLUMNS = ("order", "maker", "price_book", "effective", "model", "line", "code", "what", "price_usd")
@@ -62,8 +62,8 @@ def plain(amount: Decimal | None) -> str:
 
 
 def order_as_paper(order: Order, *, with_cost: bool, metric: bool) -> Paper:
-    """The order sheet."""
-    return order_sheet(
+    """The order sheet, the note to the maker before the signatures."""
+    paper = order_sheet(
         build=build_in(order),
         number=order.number,
         need_by=said_day(order.need_by) if order.need_by else "",
@@ -74,3 +74,6 @@ def order_as_paper(order: Order, *, with_cost: bool, metric: bool) -> Paper:
         with_cost=with_cost,
         metric=metric,
     )
+    if not order.note:
+        return paper
+    return replace(paper, blocks=(*paper.blocks[:-1], Words((order.note,), heading="Note"), paper.blocks[-1]))

@@ -194,9 +194,7 @@ def drop(order: Order, *, why: str, by: User, seen_version: int) -> None:
         record(by=by, action="dropped", thing=order, more=f": {why.rstrip('.')}" if why else "")
         if unit is not None and unit.status == Status.EXPECTED:
             note = f"order {order} was dropped"
-            take_step(
-                unit, BY_KEY["retire"], day=clock.today(), note=note, by=by, seen_version=unit.version
-            )
+            take_step(unit, BY_KEY["retire"], day=clock.today(), note=note, by=by, seen_version=unit.version)
 
 
 def _begins(order: Order, step: str) -> None:
