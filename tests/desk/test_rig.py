@@ -241,6 +241,17 @@ def test_questions_to_the_database_do_not_grow(three, as_role, django_assert_num
             client.post(address(*three, "rig-check"))
 
 
+def test_a_coupler_that_lifts_is_not_marked_clear(as_role):
+    """Far behind the axles 11,000 lb lift the coupler, which no rating of the coupler would tell."""
+    haul, unit = store_haul(3), store_unit("SH-133")
+    client = as_role("viewer")
+    here = standing(client.get(address(haul, unit)))
+    page = client.get(address(haul, unit), {**here, "x": [f"{float(here['x'][0]) + 60:.3f}"]})
+    tile = page.content.decode().partition('data-watched="coupler"')[2].partition("</li>")[0]
+    assert "\u2212" in tile, "less than nothing"
+    assert "mark--over" in tile
+
+
 def test_a_unit_or_haul_nobody_knows_is_not_found(three, as_role):
     haul, unit = three
     client = as_role("viewer")

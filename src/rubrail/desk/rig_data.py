@@ -42,7 +42,10 @@ def bench_data(
     rows = [{**data["rows"][n], "n": n, **words[n]} for n in kept]
     place = {n: i for i, n in enumerate(kept)}
     best = it.best.placement if it.best else None
-    watching = [(w, [place[n] for n in w.rows if n in place]) for w in loads]
+
+    def told(numbers: Sequence[int]) -> list[int]:
+        return [place[n] for n in numbers if n in place]
+
     return {
         **data,
         "rows": rows,
@@ -50,7 +53,7 @@ def bench_data(
         "names": names_of(it.stands),
         "facing": list(it.placement.facing),
         "best": {"x": [round(x, 3) for x in best.front_x_in], "facing": list(best.facing)} if best else None,
-        "watched": [{"place": w.place, "load": w.load, "rows": of_it} for w, of_it in watching],
+        "watched": [{"place": w.place, "load": w.load, "rows": told(w.rows), "also": told(w.also)} for w in loads],
         "carries": rig_phrase(it.weighing, "carries"),
         "refused": rig_phrase(it.weighing, "does not carry"),
         "origin_in": deck_front_in or 0.0,

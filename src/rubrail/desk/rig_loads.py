@@ -20,28 +20,29 @@ WATCHED = (
     ("combination", "Truck and trailer", "combination_gross_lb", ("combination-gross", "registered-weight")),
 )
 """Place, title, the load, and the checks that hold a limit against just that load."""
+ALSO = {"coupler": ("coupler-lift",)}
+"""Checks that no amount beside the load shows, but its mark does: a coupler that lifts is never shown as clear."""
 
 
 @dataclass(frozen=True, slots=True)
 class Watched:
-    """One load. rows : rows of the checks that hold it; load : its place among the rig's loads; line : the closest."""
+    """One load. load : its place among the rig's loads; rows : of the checks that hold it; line : the closest of them;
+    also : rows that its mark tells too.
+    """
 
     place: str
     title: str
     load: int
     rows: tuple[int, ...]
+    also: tuple[int, ...]
     value_lb: float
     line: Line | None
+    word: str
 
     @property
     def limit_lb(self) -> float:
         """The closest limit; infinite where none applies."""
         return self.line.limit if self.line else math.inf
-
-    @property
-    def word(self) -> str:
-        """Its verdict, ``""`` where no limit applies."""
-        return self.line.verdict if self.line else ""
 
     @property
     def doubt_lb(self) -> float:
@@ -62,7 +63,10 @@ def watched(it: Reckoned) -> list[Watched]:
         rows = tuple(n for n, line in enumerate(lines) if line.check in checks)
         standing = [lines[n] for n in rows if codes[n] != NOT_APPLICABLE]
         line = min(standing, key=_rank, default=None)
-        out.append(Watched(place, title, at, rows, it.weighing.loads[at].value, line))
+        also = tuple(n for n, x in enumerate(lines) if x.check in ALSO.get(place, ()) and codes[n] != NOT_APPLICABLE)
+        words = [x.verdict for x in ([line] if line else []) + [lines[n] for n in also]]
+        word = min(words, key=WORDS.index, default="") if line else ""
+        out.append(Watched(place, title, at, rows, also, it.weighing.loads[at].value, line, word))
     return out
 
 

@@ -157,6 +157,7 @@
       const share = Number.isNaN(now.share) ? Infinity : now.share;
       if (!best || now.code < best.code || (now.code === best.code && share < best.share)) best = { ...now, share };
     }
+    for (const i of best ? watched.also : []) best.code = Math.min(best.code, state.rows[i].code);
     return best;
   }
 
