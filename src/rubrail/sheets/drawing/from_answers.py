@@ -23,6 +23,8 @@ _AT: dict[str, tuple[str, tuple[str, ...]]] = {
     "coupler": ("coupler_load_lb", ("coupler-vertical", "hitch-vertical")),
     "axles": ("axle_group_load_lb", ("axle-group",)),
 }
+# Checks that no amount lettered there shows, but the mark does: a coupler that lifts is never marked as clear.
+_ALSO: dict[str, tuple[str, ...]] = {"coupler": ("coupler-lift",)}
 _WORST_FIRST = ("over", "not known", "depends", "clear")
 _STEPS = 24
 
@@ -43,12 +45,13 @@ def load_marks(weighing: Weighing) -> list[LoadMark]:
             continue
         lines = [x for x in weighing.lines if x.check in checks and x.verdict in _WORST_FIRST]
         line = min(lines, key=_rank, default=None)
+        also = [x.verdict for x in weighing.lines if x.check in _ALSO.get(place, ()) and x.verdict in _WORST_FIRST]
         marks.append(
             LoadMark(
                 place,
                 values[quantity],
                 math.inf if line is None else line.limit,
-                "" if line is None else line.verdict,
+                "" if line is None else min((line.verdict, *also), key=_WORST_FIRST.index),
                 governs=governing in checks,
                 plus_minus_lb=0.0
                 if line is None or math.isnan(line.worst_margin)
