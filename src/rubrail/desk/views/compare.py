@@ -18,6 +18,7 @@ from rubrail.desk.access import requires
 from rubrail.desk.compare_rows import shown
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
+from rubrail.desk.papers import compare_papers
 from rubrail.desk.stock import readable
 from rubrail.sheets.drawing import Rig, placed_pieces
 from rubrail.sheets.drawing.rig_small import common_reach, rig_small
@@ -39,13 +40,12 @@ WIDTHS_PX = {2: 360.0, 3: 290.0, 4: 225.0, 5: 185.0, 6: 155.0}
 def compare(request: HttpRequest, pk: int) -> HttpResponse:
     """The chosen units on the same rows, drawn to one scale, each at its own best place."""
     haul = get_object_or_404(Haul, pk=pk)
-    numbers = list(dict.fromkeys(n.strip() for n in request.GET.getlist("unit") if n.strip()))
     try:
         thing = thing_of(haul)
     except Faults as told:
         return render(request, "desk/board/unread.html", {"haul": haul, "faults": told.faults})
     context: dict[str, Any] = {"haul": haul, "safety": SAFETY}
-    units, fault = _units(numbers)
+    units, fault = chosen_units(request)
     trailers = [readable(u) for u in units]
     unread = [u.stock_number for u, t in zip(units, trailers, strict=True) if t is None]
     if unread and not fault:
@@ -71,8 +71,14 @@ def compare(request: HttpRequest, pk: int) -> HttpResponse:
         ],
         "shown": shown(result, units, metric=metric, money=request.user.may("money.see")),
         "columns": len(units) + 1,
+        "papers": compare_papers(haul.pk, numbers),
     }
     return render(request, "desk/compare/compare.html", context)
+
+
+def chosen_units(request: HttpRequest) -> tuple[list[Unit], str]:
+    """The units an address asks for, or one sentence that says why they cannot be compared."""
+    return _units(list(dict.fromkeys(n.strip() for n in request.GET.getlist("unit") if n.strip())))
 
 
 def _units(numbers: Sequence[str]) -> tuple[list[Unit], str]:

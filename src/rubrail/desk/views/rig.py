@@ -24,6 +24,7 @@ from rubrail.desk.editing import StaleError
 from rubrail.desk.fragments import answer, wants_part
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Machine, Place, Unit
+from rubrail.desk.papers import rig_papers
 from rubrail.desk.rig_page import bench, drawings_for
 from rubrail.desk.rig_reckon import Reckoned, deck_front_in, reckon
 from rubrail.desk.rig_rows import lines_by_row, note_of
@@ -154,6 +155,7 @@ def _page(it: Rig, reckoned: Reckoned, **more: Any) -> dict[str, Any]:
         "left_off": [s for s in it.own if s.key not in {x.key for x in reckoned.stands}],
         "address": address_of(reckoned.stands),
         "onward": list(_onward(it)),
+        "papers": rig_papers(it.haul, it.unit, address=address_of(reckoned.stands)),
         **bench(reckoned, table, thing=it.thing, deck_front_in=it.deck_front_in, metric=it.metric),
         **more,
     }

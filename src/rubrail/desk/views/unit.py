@@ -19,6 +19,7 @@ from rubrail.desk.editing import StaleError, merge
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
 from rubrail.desk.models import Change, Unit
+from rubrail.desk.papers import unit_papers
 from rubrail.desk.stale import notes_on
 from rubrail.desk.stock import add_unit, change_unit, put_together
 from rubrail.desk.unit_page import page_of
@@ -47,6 +48,7 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
         "unit": it,
         "days": it.days_here(today=clock.today()),
         **page_of(it, metric=request.user.measures == "metric"),
+        "papers": unit_papers(it, user=request.user),
         "photos": list(it.photos.all()),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),

@@ -377,7 +377,10 @@
       this.root.dataset.verdict = told.verdict;
       this.state("confirmed", agrees ? "" : ", which says otherwise than this page did");
       history.replaceState(history.state, "", `${this.root.dataset.page}?${told.address}`);
-      for (const link of this.root.querySelectorAll("[data-follow]")) link.search = told.address;
+      for (const link of this.root.querySelectorAll("[data-follow]")) {
+        const more = link.dataset.follow;
+        link.search = more ? `${told.address}&${more}` : told.address;
+      }
       const box = document.getElementById("said");
       if (box) box.textContent = told.sentence;
       for (const open of this.root.querySelectorAll("details[data-why][open]")) this.why(open);
