@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import isnan
 from typing import Any
 
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
+
 from rubrail.answers.report import Line
-from rubrail.answers.secure_parts import Anchor, Plan, Scene, Tie
+from rubrail.answers.secure_parts import Anchor, Outfit, Plan, Scene, Tie
 from rubrail.answers.secure_report import Held, Secured, TieDown
 from rubrail.desk.tie_address import as_text
 from rubrail.sheets.drawing.tie_marks import label_of
@@ -16,7 +20,6 @@ from rubrail.sheets.sentences_lines import settle_sentence, yes_or_no
 from rubrail.sheets.sentences_tie_down import friction_sentence, gear_taken, locked_sentence, reading_sentence
 from rubrail.sheets.sentences_words import KIND_HEADS, begin, called, limit_name, need_phrase, together
 
-Choice = tuple[str, str, bool]
 COUNTED = ("tie-downs", "pieces")
 
 
@@ -62,8 +65,8 @@ def _tie(
         "text": as_text(n, tie),
         "path": tie.path,
         "anchors": _members(scene.anchors.values(), tie.anchor),
-        "fars": _members(scene.anchors.values(), tie.far) if tie.path != "direct" else [],
-        "points": _members(scene.points.values(), tie.point) if tie.path != "over" else [],
+        "fars": _members(scene.anchors.values(), tie.far) if tie.path != "direct" else None,
+        "points": _members(scene.points.values(), tie.point) if tie.path != "over" else None,
         "gears": _gears(scene, tie),
         "good_for": amount(t.wll_lb, "lb", metric=metric),
         "weakest": t.weakest.replace(", ", " and "),
@@ -74,24 +77,45 @@ def _tie(
     }  # fmt: skip
 
 
-def _members(members: Iterable[Anchor], chosen: str) -> list[Choice]:
+@dataclass(frozen=True)
+class Choices:
+    """What a field offers, and what it has chosen. html : its options."""
+
+    html: SafeString
+    title: str
+
+
+def _members(members: Iterable[Anchor], chosen: str) -> Choices:
     """Places an end may go, front first; one not known only where the plan has it so."""
     order = sorted(members, key=lambda m: float("inf") if m.x_in is None else float(m.x_in))
-    found = [(m.key, m.title, m.key == chosen) for m in order]
-    return found if chosen else [("", "not known", True), *found]
+    found = [(m.key, m.title) for m in order]
+    return _choices(found if chosen else [("", "not known"), *found], chosen)
 
 
-def _gears(scene: Scene, tie: Tie) -> list[Choice]:
+def _gears(scene: Scene, tie: Tie) -> Choices:
     """Gear of the kit, a chain with its binder; without one only where the plan has it so."""
-    return [
-        (
-            f"{gear},{binder}",
-            f"{o.title}, {o.binder_title}" if binder else o.title if o.kind == "strap" else f"{o.title}, no binder",
-            (gear, binder) == (tie.gear, tie.binder),
-        )
+    chosen = (tie.gear, tie.binder)
+    fitting = (
+        (f"{gear},{binder}", _outfit(o))
         for (gear, binder), o in scene.outfits.items()
-        if binder or o.kind == "strap" or (gear, binder) == (tie.gear, tie.binder)
-    ]
+        if binder or o.kind == "strap" or (gear, binder) == chosen
+    )
+    return _choices(list(fitting), ",".join(chosen))
+
+
+def _outfit(o: Outfit) -> str:
+    if o.kind == "strap":
+        return o.title
+    return f"{o.title}, {o.binder_title if o.binder else 'no binder'}"
+
+
+def _choices(found: Sequence[tuple[str, str]], chosen: str) -> Choices:
+    # Made here and not in the template: a plan of many tie-downs has thousands of options.
+    options = (
+        f'<option value="{escape(key)}"{" selected" if key == chosen else ""}>{escape(title)}</option>'
+        for key, title in found
+    )
+    return Choices(mark_safe("".join(options)), dict(found).get(chosen, ""))
 
 
 def _held(h: Held) -> dict[str, str | bool]:

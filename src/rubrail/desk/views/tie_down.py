@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse, QueryDict
@@ -12,6 +13,7 @@ from django.urls import reverse
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_http_methods
 
+from rubrail.answers.rig import Placement
 from rubrail.answers.secure_gain import changed
 from rubrail.answers.secure_parts import Plan, Scene
 from rubrail.answers.secure_report import TieDownPlan
@@ -20,12 +22,12 @@ from rubrail.desk.access import requires
 from rubrail.desk.books import kit_here
 from rubrail.desk.fragments import answer, wants_part
 from rubrail.desk.rig_reckon import reckon
-from rubrail.desk.rig_stands import Stand, address_of
+from rubrail.desk.rig_stands import Stand, address_of, carrying, rest_of_them
 from rubrail.desk.tie_address import address_of_plans, asked
 from rubrail.desk.tie_edit import commanded
 from rubrail.desk.tie_rows import pieces_shown
-from rubrail.desk.views.rig import rig_at, stands_at
-from rubrail.sheets.drawing.rig import Rig
+from rubrail.desk.views.rig import Rig, rig_at, stands_at
+from rubrail.sheets.drawing.rig import Rig as Drawn
 from rubrail.sheets.drawing.tie_views import rig_to_tie, tie_plan, tie_side
 from rubrail.sheets.sentences_amounts import text_in_metric
 from rubrail.sheets.sentences_tie_down import tie_down_sentence
@@ -41,7 +43,7 @@ class Tied:
     """A plan as its page has it. stands : where the pieces stand; fault : a sentence about what was left out."""
 
     stands: tuple[Stand, ...]
-    rig: Rig
+    rig: Drawn
     scenes: tuple[Scene, ...]
     plans: tuple[Plan, ...]
     found: TieDownPlan
@@ -134,10 +136,11 @@ def rig_tie_down(request: HttpRequest, pk: int, stock_number: str) -> HttpRespon
     return response
 
 
-def _tied(it: Any, kit: Kit, terms: Terms, stands: list[Stand], query: QueryDict, *, changes: bool) -> Tied:
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands, solve=False)
-    haul = reckoned.one.haul
-    of_rig = {"haul": haul, "trailer": it.trailer, "kit": kit, "placement": reckoned.placement}
+def _tied(it: Rig, kit: Kit, terms: Terms, stands: list[Stand], query: QueryDict, *, changes: bool) -> Tied:
+    stands = _placed(it, stands)
+    haul = carrying(it.thing, stands)
+    placement = Placement(tuple(s.front_x_in for s in stands), tuple(s.facing for s in stands))
+    of_rig = {"haul": haul, "trailer": it.trailer, "kit": kit, "placement": placement}
     scenes = laid_out(**of_rig, friction=terms.number)
     named = asked(query, scenes)
     plans, fault = named.plans, named.fault
@@ -146,8 +149,16 @@ def _tied(it: Any, kit: Kit, terms: Terms, stands: list[Stand], query: QueryDict
         fault = fault or refused
     found = tie_down(**of_rig, plans=plans, method=terms.method, friction=terms.number, changes=changes)
     plans = tuple(plan_of(p) for p in found.pieces) if plans is None else plans
-    rig = rig_to_tie(haul=haul, trailer=it.trailer, placement=reckoned.placement, metric=it.metric)
-    return Tied(reckoned.stands, rig, scenes, plans, found, fault)
+    rig = rig_to_tie(haul=haul, trailer=it.trailer, placement=placement, metric=it.metric)
+    return Tied(stands, rig, scenes, plans, found, fault)
+
+
+def _placed(it: Rig, stands: list[Stand]) -> tuple[Stand, ...]:
+    """Each piece in its place. Only where the address names none is the rig weighed, for the best place."""
+    here = rest_of_them(it.thing, stands)
+    if all(s.front_x_in is not None and math.isfinite(s.front_x_in) for s in here):
+        return tuple(replace(s, front_x_in=round(s.front_x_in, 3)) for s in here)
+    return reckon(haul=it.thing, trailer=it.trailer, stands=stands, solve=False).stands
 
 
 def _views(tied: Tied, sizes: Sequence[str]) -> dict[str, tuple[str, str]]:
