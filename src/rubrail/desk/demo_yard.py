@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import timedelta
 from importlib.resources import as_file, files
 from pathlib import Path
 
 from django.db import transaction
 
-from rubrail.desk.books import keep_book
+from rubrail.desk import clock
+from rubrail.desk.books import keep_book, thing_in
 from rubrail.desk.hauls import stored
-from rubrail.desk.models import Haul, Machine, Truck, Unit, User
+from rubrail.desk.models import Book, Haul, Machine, Truck, Unit, User
+from rubrail.desk.models.books import Sort
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
 from rubrail.desk.stock import add_units
 from rubrail.things.folder import load_yard, resolve
@@ -52,6 +55,7 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
             User.objects.create_user(username=username, name=name, role=role, password=None)
         count = load_folder(folder, by=None, buyers=BUYERS)
         _quotes()
+        _orders()
     say(f"The invented yard has {count} units.")
 
 
@@ -69,6 +73,25 @@ def _quotes() -> None:
         quote = quotes.begin(unit=unit, haul=its_haul, buyer=its_haul.buyer, by=seller)
         if offered:
             quotes.offer(quote, by=seller, seen_version=quote.version)
+
+
+ORDERS = (("tarnbeck-2027", "LE-20", ("label-15400", "coupler-20k", "spare"), "03-landscaper-track-loader"),)
+"""Orders of the invented yard: price book, model, options, and the haul each is for; sent and confirmed."""
+
+
+def _orders() -> None:
+    from rubrail.answers.build import build_of
+    from rubrail.desk.sales import orders
+
+    seller = User.objects.get(username="tomas")
+    for ident, model, options, haul in ORDERS:
+        book = Book.objects.get(sort=Sort.CATALOG, ident=ident)
+        build = build_of(thing_in(book), model, options)
+        its_haul = Haul.objects.get(spec__id=haul)
+        order = orders.place(book=book, build=build, haul=its_haul, stock_number="SH-301", by=seller)
+        orders.send(order, by=seller, seen_version=order.version)
+        expected = clock.today() + timedelta(weeks=build.model.lead_weeks or 6)
+        orders.confirm(order, expected=expected, by=seller, seen_version=order.version)
 
 
 def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | None = None) -> int:

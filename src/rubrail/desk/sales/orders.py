@@ -109,7 +109,8 @@ def content_of(build: Build) -> dict:
         )
         for o in build.options
     )
-    return stored(build.catalog.model_copy(update={"model": (build.model,), "option": options}))
+    groups = tuple(g for g in build.catalog.group if g.id in {o.group for o in options})
+    return stored(build.catalog.model_copy(update={"model": (build.model,), "group": groups, "option": options}))
 
 
 def build_in(order: Order) -> Build:

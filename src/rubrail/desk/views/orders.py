@@ -176,7 +176,10 @@ def order_paper(request: HttpRequest, number: str) -> HttpResponse:
     """The order sheet as PDF; with cost only where asked for, by those who may see it."""
     it = _order(number)
     with_cost = request.GET.get("cost") == "1" and request.user.may(SEES_COST)
-    paper = order_as_paper(it, with_cost=with_cost, metric=request.user.measures == "metric")
+    try:
+        paper = order_as_paper(it, with_cost=with_cost, metric=request.user.measures == "metric")
+    except Faults:
+        return redirect("order", it.number)  # Its page tells the faults.
     on = request.GET.get("on", "letter")
     response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{it.number}.pdf"'
@@ -189,5 +192,9 @@ def order_csv(request: HttpRequest, number: str) -> HttpResponse:
     """The order as CSV; with cost only where asked for, by those who may see it."""
     it = _order(number)
     with_cost = request.GET.get("cost") == "1" and request.user.may(SEES_COST)
+    try:
+        content = order_as_csv(it, with_cost=with_cost)
+    except Faults:
+        return redirect("order", it.number)
     headers = {"Content-Disposition": f'attachment; filename="{it.number}.csv"'}
-    return HttpResponse(order_as_csv(it, with_cost=with_cost), content_type="text/csv; charset=utf-8", headers=headers)
+    return HttpResponse(content, content_type="text/csv; charset=utf-8", headers=headers)
