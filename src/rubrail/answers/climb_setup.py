@@ -181,8 +181,3 @@ def run_on(trailer: Trailer) -> str | None:
         ramp = way_ramp(trailer)
         return None if ramp is None or ramp.surface is None else loading.RUN_ON[ramp.surface]
     return DECKS.get(trailer.frame.deck_material or "")
-
-
-def kinds_of_way(one: Rigs) -> tuple[str, ...]:
-    """How one drives onto each trailer."""
-    return tuple(way_kind(t) for t in one.trailers)

@@ -22,9 +22,6 @@ CONTACT_FIELDS = {
     "contact_driven": "contact.drive", "contact_present": "contact",
 }  # fmt: skip
 TRAILER_PATHS = {"tilt_angle_rad": "deck.tilt_angle_deg", "way_up": "ramp"}
-DAY_SAYS = {
-    "surface_grip": ("contact.surface", "ramp.surface"),
-}
 
 
 def climb_where(one: Rigs, climber: Climber) -> Asked:

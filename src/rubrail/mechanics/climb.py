@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rubrail.mechanics.climb_clear import Room, room
 from rubrail.mechanics.climb_forces import Hold, hold
-from rubrail.mechanics.climb_path import DECK, GROUND, RAMP, TAIL, CenterLine, Way
+from rubrail.mechanics.climb_path import DECK, RAMP, TAIL, CenterLine, Way
 from rubrail.mechanics.climb_pose import Machine, Pose, stand, weight_line_in
 from rubrail.mechanics.climb_ramp import Beam, beam
 
@@ -81,12 +81,6 @@ class Climb:
     frame_down_lb: Array
     frame_moment_lb_in: Array
     level_again: NDArray[np.bool_]
-
-    def on_lb(self, *bodies: int, ground_rad: ArrayLike = 0.0) -> Array:
-        """True weight of the machine that stands on some of ground, ramp, tail and deck."""
-        p, ground = self.hold.patches, np.asarray(ground_rad, float)
-        weight = p.up_lb * np.cos(ground) + p.forward_lb * np.sin(ground)
-        return np.where(p.on(*bodies), weight, 0.0).sum(axis=0)
 
 
 def climb(site: Site, machine: Machine, *, end_x_in: ArrayLike, steps: int = STEPS) -> Climb:
@@ -255,6 +249,3 @@ def _tips_at(way: Way, m: Machine, i: int, k: int, ground: Array) -> Array:
         rate = m.cg_height_in / np.cos(lean) ** 2 * off / (apart * np.sqrt(np.maximum(apart**2 - off**2, 1e-12))) - 1.0
         apart = np.maximum(apart - over / np.where(rate == 0, -1.0, rate), least)
     return way.at_in[i] + along - np.sqrt(np.maximum(apart**2 - off**2, 0.0))
-
-
-__all__ = ["DECK", "GROUND", "RAMP", "STEPS", "TAIL", "Climb", "Site", "climb", "tipping_places"]

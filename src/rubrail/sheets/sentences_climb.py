@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from rubrail.sheets.sentences_amounts import amount, feet, listed, text_in_metric
+from rubrail.sheets.sentences_amounts import amount, listed, text_in_metric
 from rubrail.sheets.sentences_lines import ask_for, closest, settle_sentence, why_not, yes_or_no
 from rubrail.sheets.sentences_words import begin, called, unit
 
@@ -140,8 +140,3 @@ def day_said(a: Climbing) -> str:
     hitched = "hitched" if d.hitched else "standing on its jack"
     under = "blocks under the rear" if d.blocks else "stands down where it has any" if d.stands else "stands up"
     return f"{begin(ground)}, {d.surface}, {hitched}, {under}{'' if d.chocked else ', wheels not chocked'}."
-
-
-def place_said(m: MachineClimb, *, metric: bool = False) -> str:
-    """How far it drives."""
-    return feet(m.course.s_in[-1], metric=metric) if m.course is not None else "not known"

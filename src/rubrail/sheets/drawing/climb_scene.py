@@ -16,7 +16,7 @@ from rubrail.sheets.drawing.figure import Figure, Point, box, changed, extent, l
 from rubrail.sheets.drawing.figure import line as stroke
 from rubrail.sheets.drawing.furniture import cg_mark
 from rubrail.sheets.drawing.machines import cargo_side
-from rubrail.sheets.drawing.outline import TrailerOutline, trailer_outline
+from rubrail.sheets.drawing.outline import trailer_outline
 from rubrail.sheets.drawing.placed import Placed, ride, standing
 from rubrail.sheets.drawing.svg import Element, group, number
 from rubrail.sheets.drawing.trailer_side import trailer_side
@@ -201,8 +201,3 @@ class Scene:
         figures = [p for k in steps for p in self.machine_at(k)]
         x1, _, x2, top = extent((*figures, *self.trailer_at(0), *self.truck_figure()))
         return x1, x2, top
-
-
-def outline_of(trailer: Trailer) -> TrailerOutline:
-    """The trailer's outline."""
-    return trailer_outline(trailer)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from rubrail.sheets.drawing.climb_scene import Scene
 from rubrail.sheets.drawing.figure import extent
 from rubrail.sheets.drawing.furniture import ground, scale_bar
-from rubrail.sheets.drawing.lettering import letters, text_width
+from rubrail.sheets.drawing.lettering import letters
 from rubrail.sheets.drawing.marks import verdict_shape
 from rubrail.sheets.drawing.sheet import Sheet, wrapped
 from rubrail.sheets.drawing.svg import Element, document, element, group, number
@@ -163,6 +163,3 @@ def _described(scene: Scene, step: int) -> str:
         f"{c.s_in[step]:.0f} in of {c.s_in[-1]:.0f} in up; nose {math.degrees(c.pitch_rad[step]):.1f}° up;"
         f" coupler load {c.coupler_lb[step]:,.0f} lb."
     )
-
-
-__all__ = ["Frame", "climb_strip", "climb_view", "text_width"]
