@@ -75,7 +75,8 @@ def _quotes() -> None:
             quotes.offer(quote, by=seller, seen_version=quote.version)
 
 
-ORDERS = (("tarnbeck-2027", "LE-20", ("label-15400", "coupler-20k", "spare"), "03-landscaper-track-loader"),)
+ORDERED = ("tires-3520", "label-15400", "coupler-20k", "spare")
+ORDERS = (("tarnbeck-2027", "LE-20", ORDERED, "03-landscaper-track-loader"),)
 """Orders of the invented yard: price book, model, options, and the haul each is for; sent and confirmed."""
 
 
