@@ -1,0 +1,179 @@
+"""``rubrail paper``: any sheet as a PDF file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from rubrail.cli import options
+from rubrail.cli.ends import BadInput
+
+if TYPE_CHECKING:
+    from rubrail.sheets.paper.blocks import Paper
+    from rubrail.sheets.paper.made import Stamp
+    from rubrail.things.rates import Rates
+    from rubrail.things.trailer import Trailer
+    from rubrail.things.yard import Yard as YardThing
+
+SORTS = {
+    "window": ("TRAILER",),
+    "spec": ("TRAILER",),
+    "tax": ("TRAILER",),
+    "plan": ("HAUL", "TRAILER"),
+    "card": ("HAUL", "TRAILER"),
+    "thresholds": ("HAUL", "TRAILER"),
+    "compare": ("HAUL", "TRAILER", "TRAILER"),
+    "order": ("MODEL",),
+}
+"""What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model."""
+MORE = {"compare": 2, "order": 40}
+
+
+def command(
+    sort: Annotated[str, typer.Argument(metavar="SORT", help=f"Which sheet: {', '.join(SORTS)}.")],
+    names: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="NAME",
+            help="A trailer (window, spec, tax); a haul and a trailer (plan, card, thresholds); a haul and two to"
+            " four trailers (compare); a model of a price book and its options (order).",
+        ),
+    ],
+    out: Annotated[
+        str | None, typer.Option("--out", metavar="FILE", help="The file to write; else SORT-NAME.pdf here.")
+    ] = None,
+    a4: Annotated[bool, typer.Option("--a4", help="On A4 instead of Letter.")] = False,
+    link: Annotated[
+        str, typer.Option("--link", metavar="ADDRESS", help="Address behind the sheet's code; else it has none.")
+    ] = "",
+    at: options.At = None,
+    yard: options.Yard = None,
+    metric: options.Metric = False,
+) -> None:
+    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare or order."""
+    from rubrail.cli import given
+    from rubrail.sheets.paper.made import Stamp
+    from rubrail.sheets.paper.press import press
+
+    _fits(sort, names, at)
+    found_yard = given.yard_of(yard, *names)
+    stamp = Stamp(yard=found_yard.title if found_yard else "", date=_today(), link=link)
+    paper = MAKERS[sort](names, found_yard, at=at, stamp=stamp, metric=metric)
+    pdf = press(paper, on="a4" if a4 else "letter")
+    _write(out, f"{sort}-{_plain(names[-1] if sort in ('plan', 'card', 'thresholds') else names[0])}.pdf", pdf)
+
+
+def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
+    if sort not in SORTS:
+        raise BadInput(f"SORT must be one of {', '.join(SORTS)}, got {sort!r}.")
+    wanted = SORTS[sort]
+    if not len(wanted) <= len(names) <= len(wanted) + MORE.get(sort, 0):
+        more = {"compare": " and up to two more trailers", "order": " and options of it"}.get(sort, "")
+        raise BadInput(f"NAME for {sort} must be {', '.join(wanted)}{more}, got {len(names)}.")
+    if at and sort not in ("plan", "card", "thresholds"):
+        raise BadInput(f"--at says where cargo stands, and {sort} has none: leave it out.")
+
+
+def _unit(sort: str) -> Callable[..., Paper]:
+    def make(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+        from rubrail.cli import given
+        from rubrail.cli.price import rates_of
+        from rubrail.sheets.paper import made
+
+        trailer = given.trailer_of(names[0], yard)
+        if sort == "spec":
+            return made.spec(trailer, stamp=stamp, metric=metric)
+        if sort == "tax":
+            return _tax(trailer, rates_of(None, yard), stamp, metric)
+        try:
+            rates = rates_of(None, yard)
+        except BadInput:
+            rates = None  # the sheet goes without its tax line
+        return made.window(trailer, stamp=stamp, rates=rates, metric=metric)
+
+    return make
+
+
+def _tax(trailer: Trailer, rates: Rates, stamp: Stamp, metric: bool) -> Paper:
+    from rubrail.answers.price import DealError
+    from rubrail.sheets.paper import made
+
+    try:
+        return made.tax(trailer, rates=rates, stamp=stamp, metric=metric)
+    except DealError as bad:
+        raise BadInput(*bad.faults) from None
+
+
+def _rig(sort: str) -> Callable[..., Paper]:
+    def make(
+        names: Sequence[str], yard: YardThing | None, *, at: Sequence[str] | None, stamp: Stamp, metric: bool
+    ) -> Paper:
+        from rubrail.cli import given
+        from rubrail.sheets.paper import made
+
+        haul, trailer = given.haul_of(names[0], yard), given.trailer_of(names[1], yard)
+        placement = given.placement_of(at, haul, trailer)
+        if sort == "plan":
+            kit = yard.kit if yard else None
+            return made.plan(haul, trailer, placement=placement, kit=kit, stamp=stamp, metric=metric)
+        maker = made.card if sort == "card" else made.thresholds
+        return maker(haul, trailer, placement=placement, stamp=stamp, metric=metric)
+
+    return make
+
+
+def _compare(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+    from rubrail.cli import given
+    from rubrail.sheets.paper import made
+
+    haul, trailers = given.haul_of(names[0], yard), given.trailers_of(names[1:], yard)
+    if not 2 <= len(trailers) <= 4:
+        raise BadInput(f"TRAILER must name two to four different trailers, got {len(trailers)}.")
+    return made.comparison(haul, trailers, stamp=stamp, metric=metric)
+
+
+def _order(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+    from rubrail.answers.build import BuildError, build_of
+    from rubrail.cli.build import catalog_of
+    from rubrail.sheets.paper.money import order_sheet
+
+    try:
+        build = build_of(catalog_of(names[0], yard), names[0], names[1:])
+    except BuildError as bad:
+        raise BadInput(*bad.faults) from None
+    return order_sheet(build=build, yard=stamp.yard, date=stamp.date, metric=metric)
+
+
+MAKERS: dict[str, Callable[..., Paper]] = {
+    **{sort: _unit(sort) for sort in ("window", "spec", "tax")},
+    **{sort: _rig(sort) for sort in ("plan", "card", "thresholds")},
+    "compare": _compare,
+    "order": _order,
+}
+
+
+def _today() -> str:
+    from datetime import UTC, datetime
+
+    day = datetime.now(tz=UTC).astimezone().date()
+    return f"{day:%b} {day.day}, {day.year}"
+
+
+def _plain(name: str) -> str:
+    from pathlib import Path
+
+    return Path(name).stem if name.endswith((".toml", ".json")) else Path(name).name
+
+
+def _write(out: str | None, usual: str, pdf: bytes) -> None:
+    from pathlib import Path
+
+    path = Path(out or usual)
+    try:
+        path.write_bytes(pdf)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "it is no file name"
+        raise BadInput(f"--out {path} cannot be written: {reason.lower()}.") from None
+    print(f"{path} is written.")
