@@ -41,13 +41,10 @@ class Shot:
 
 SHOTS = (
     Shot("yard", "yard/", size="desk", scheme="light"),
-    Shot("yard-phone", "yard/", role="hand", size="phone", scheme="dark"),
     Shot("unit", "unit/SH-191/", size="desk", scheme="light"),
-    Shot("unit-night", "unit/SH-191/", size="desk", scheme="dark"),
-    Shot("people", "people/", size="desk", scheme="light"),
-    Shot("board", "haul/3/board/", size="desk", scheme="light"),
-    Shot("board-phone", "haul/3/board/", role="viewer", size="phone", scheme="dark"),
-    Shot("compare", "haul/3/compare/?unit=SH-133&unit=SH-152&unit=SH-162", size="desk", scheme="light"),
+    Shot("board", "haul/3/board/", role="sales", size="desk", scheme="light"),
+    Shot("bench", "haul/3/on/SH-152/", role="sales", size="desk", scheme="light"),
+    Shot("climb-phone", "haul/3/on/SH-152/climb/", role="sales", size="phone", scheme="dark"),
 )
 EVERY = (
     Shot("sign-in", "sign-in/", role=""),
@@ -62,6 +59,14 @@ EVERY = (
     Shot("board", "haul/3/board/"),
     Shot("board-nothing", "haul/3/board/?verdict=clear&most=1"),
     Shot("compare", "haul/3/compare/?unit=SH-133&unit=SH-152&unit=SH-162&unit=SH-203"),
+    Shot("haul", "haul/4/"),
+    Shot("haul-new", "hauls/new/"),
+    Shot("board", "haul/4/board/"),
+    Shot("compare", "haul/4/compare/?unit=SH-201&unit=SH-212&unit=SH-213"),
+    Shot("bench", "haul/4/on/SH-201/"),
+    Shot("climb", "haul/4/on/SH-201/climb/"),
+    Shot("turn", "haul/4/on/SH-201/turn/"),
+    Shot("quotes", "quotes/?status=all", role="sales"),
     Shot("changes", "changes/"),
     Shot("people", "people/"),
     Shot("person", "people/2/"),

@@ -89,5 +89,5 @@ def test_rules_and_check_as_json(tmp_path):
 
 
 def test_every_unit_of_the_yard_is_in_the_match():
-    told = answer(run("match", HAUL, "--yard", "demo", "--json").out)["answer"]
+    told = answer(run("match", HAUL, "--road", "--yard", "demo", "--json").out)["answer"]
     assert [c["trailer"] for c in told["candidates"]] == list(carriers())

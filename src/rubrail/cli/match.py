@@ -26,14 +26,12 @@ def command(
         typer.Argument(metavar="TRAILER", help="Trailer files, folders or ids; without any, the whole yard."),
     ] = None,
     yard: options.Yard = None,
-    secure: Annotated[
-        bool, typer.Option("--secure", help="Also ask whether each unit can be tied down on with the kit there is.")
-    ] = False,
-    load: Annotated[
-        bool, typer.Option("--load", help="Also ask whether the machines get up each unit, on a dry, level day.")
+    road: Annotated[
+        bool,
+        typer.Option("--road", help="On the road alone: do not ask whether the machines get up and can be tied down."),
     ] = False,
     kit: Annotated[
-        str | None, typer.Option("--kit", metavar="KIT", help="With --secure: a kit file or id; else the yard's own.")
+        str | None, typer.Option("--kit", metavar="KIT", help="The gear to tie down with, a file or id; else the yard's.")
     ] = None,
     all_units: Annotated[bool, typer.Option("--all", help=f"Show every unit, not the first {FIRST}.")] = False,
     metric: options.Metric = False,
@@ -50,15 +48,12 @@ def command(
     the_haul = given.haul_of(haul, found_yard)
     units, gone = (given.trailers_of(named, found_yard), 0) if named else given.for_sale(found_yard)
     result = match(haul=the_haul, trailers=units)
-    if load:
-        from rubrail.answers.match_loaded import with_loading
-
-        result = with_loading(result, haul=the_haul, trailers=units)
-    if secure or kit:
-        from rubrail.answers.match_secured import with_securing
+    if not road:
+        from rubrail.answers.match_joined import joined_match
         from rubrail.cli.tie_down import kit_of
 
-        result = with_securing(result, haul=the_haul, trailers=units, kit=kit_of(kit, found_yard))
+        gear = kit_of(kit, found_yard) if kit or (found_yard and found_yard.kit) else None
+        result = joined_match(result, haul=the_haul, trailers=units, kit=gear)
     sentence = match_sentence(result, metric=metric)
     if as_json:
         print(told(answer="match", sentence=sentence, record=result))

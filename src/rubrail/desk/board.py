@@ -16,13 +16,20 @@ from numpy.typing import NDArray
 
 from rubrail.answers.board import best_buys
 from rubrail.answers.match import rank
+from rubrail.answers.match_joined import joined_verdicts
+from rubrail.answers.rig import Placement, Rigs, rigs
 from rubrail.answers.roster import ROW, roster
+from rubrail.checks.verdict import WORDS
 from rubrail.desk import derived
+from rubrail.desk.books import kit_here
 from rubrail.desk.hauls import thing_of
-from rubrail.desk.models import Board, Haul, Unit
+from rubrail.desk.models import Board, Book, Haul, Unit
+from rubrail.desk.models.books import Sort
 from rubrail.desk.models.stock import ON_THE_LOT, Status
+from rubrail.desk.stock import readable
 from rubrail.desk.turns import in_turn
 from rubrail.things.haul import Haul as HaulThing
+from rubrail.things.kit import Kit
 from rubrail.things.names import CODES
 
 Entries = NDArray[np.void]
@@ -76,8 +83,9 @@ class Standing:
 
 
 def mark_of(haul: Haul) -> str:
-    """Mark of everything a match rests on but the units: the haul's content, the engine, the layout of an entry."""
-    rests_on = json.dumps([haul.spec, derived.mark(), ENTRY.descr], sort_keys=True)
+    """Mark of everything a match rests on but the units: haul, kit of gear, engine, the layout of an entry."""
+    kit = Book.objects.filter(sort=Sort.KIT).order_by("pk").values_list("spec", flat=True).first()
+    rests_on = json.dumps([haul.spec, kit, derived.mark(), ENTRY.descr], sort_keys=True)
     return hashlib.sha256(rests_on.encode()).hexdigest()
 
 
@@ -104,11 +112,12 @@ def standing(haul: Haul, thing: HaulThing | None = None, *, patience_s: float | 
     missing = lot["unit"][~_in(kept, lot)]
     if not missing.size and holds.all():
         return Standing(kept, len(lot), 0)
+    kit = kit_here()
     until = time.monotonic() + (PATIENCE_S if patience_s is None else patience_s)
     made = []
     while missing.size:
         thing = thing_of(haul) if thing is None else thing
-        made.append(_judged(thing, missing[:AT_ONCE]))
+        made.append(_judged(thing, missing[:AT_ONCE], kit))
         missing = missing[AT_ONCE:]
         if time.monotonic() > until:
             break
@@ -138,7 +147,7 @@ def _kept(haul: Haul, mark: str) -> Entries:
     return np.frombuffer(content if len(content) % ENTRY.itemsize == 0 else b"", ENTRY)
 
 
-def _judged(thing: HaulThing, numbers: NDArray[np.int64]) -> Entries:
+def _judged(thing: HaulThing, numbers: NDArray[np.int64], kit: Kit | None) -> Entries:
     """Entries of some units, as they are stored now."""
     wanted = [int(n) for n in numbers]
     # What a unit is in full is read only where its packed columns are of another engine.
@@ -157,7 +166,39 @@ def _judged(thing: HaulThing, numbers: NDArray[np.int64]) -> Entries:
         entry["coupling"] = _number(COUPLINGS, unit.coupling_kind)
         entry["deck"] = _number(DECKS, unit.deck_kind)
         entry["price_usd"] = np.nan if unit.price_usd is None else float(unit.price_usd)
+    _join(thing, entries, kit)
     return entries
+
+
+def _join(thing: HaulThing, entries: Entries, kit: Kit | None) -> None:
+    """Lower the verdict of units that the road leaves standing to what loading and securing leave of it."""
+    standing = np.flatnonzero(entries["verdict"] != WORDS.index("over"))
+    if not standing.size or not thing.cargo:
+        return
+    stored = Unit.objects.in_bulk([int(n) for n in entries["unit"][standing]])
+    trailers = {i: readable(stored[int(entries["unit"][i])]) for i in standing if int(entries["unit"][i]) in stored}
+    read = [i for i, t in trailers.items() if t is not None]
+    if not read:
+        return
+    every = rigs(haul=thing, trailers=tuple(trailers[i] for i in read))
+    found = joined_verdicts(
+        every,
+        verdicts=[WORDS[entries["verdict"][i]] for i in read],
+        shares=[float(entries["share"][i]) for i in read],
+        placements=[_placement(every, entries[i]) for i in read],
+        kit=kit,
+    )
+    for i, joined in zip(read, found, strict=True):
+        if joined.lowered:
+            entries["verdict"][i], entries["share"][i] = WORDS.index(joined.verdict), joined.share
+            entries["check"][i] = entries["member"][i] = -1
+            entries["margin"][i] = np.nan
+
+
+def _placement(every: Rigs, entry: np.void) -> Placement:
+    a = int(entry["arrangement"])
+    front = every.offsets_in[:, 0, a, 0] + float(entry["shift_in"])
+    return Placement(tuple(float(x) for x in front), every.arrangements[a].facing)
 
 
 def _number(words: tuple[str, ...], word: str) -> int:

@@ -9,10 +9,12 @@ from dataclasses import dataclass
 import numpy as np
 from django.utils.safestring import SafeString, mark_safe
 
-from rubrail.answers.board import Candidate, Tally, candidates
+from rubrail.answers.board import Candidate, Match, Tally, candidates
+from rubrail.answers.match_joined import joined_match
 from rubrail.answers.rig import Placement, rigs
 from rubrail.checks.verdict import DEPENDS, WORDS
 from rubrail.desk.board import STATUSES, Entries
+from rubrail.desk.books import kit_here
 from rubrail.desk.models import Unit
 from rubrail.desk.models.stock import Status
 from rubrail.desk.shelf import Shelf
@@ -147,7 +149,12 @@ def _candidates(thing: HaulThing, trailers: dict[int, Trailer], entries: dict[in
     laid = rigs(haul=thing, trailers=tuple(trailers.values()))
     arrangement = np.array([entries[n]["arrangement"] for n in trailers], np.intp)
     shift = np.array([entries[n]["shift_in"] for n in trailers], float)
-    return dict(zip(trailers, candidates(laid, arrangement=arrangement, shift_in=shift), strict=True))
+    found = candidates(laid, arrangement=arrangement, shift_in=shift)
+    # The page's own units are told why loading or securing lowered them; the match itself knows only that it did.
+    on_road = Match(thing.title or thing.id, "", found)
+    joined = joined_match(on_road, haul=thing, trailers=tuple(trailers.values()), kit=kit_here())
+    by_trailer = {c.trailer: c for c in joined.candidates}
+    return {n: by_trailer[t.id] for n, t in trailers.items()}
 
 
 def _unread(unit: Unit, entry: np.void) -> Candidate:
