@@ -12,7 +12,7 @@ from rubrail.sheets.drawing.tie_views import rig_to_tie, tie_plan, tie_side
 from rubrail.things.rigs import pieces_of
 
 FOLDER = Path(__file__).parents[1] / "docs" / "images"
-HAUL, UNIT = "03-landscaper-track-loader", "SH-133"
+HAUL, UNIT = "03-landscaper-track-loader", "SH-152"
 
 
 def main() -> None:

@@ -31,7 +31,7 @@ def command(
         typer.Option("--road", help="On the road alone: do not ask whether the machines get up and can be tied down."),
     ] = False,
     kit: Annotated[
-        str | None, typer.Option("--kit", metavar="KIT", help="The gear to tie down with, a file or id; else the yard's.")
+        str | None, typer.Option("--kit", metavar="KIT", help="Gear to tie down with, a file or id; else the yard's.")
     ] = None,
     all_units: Annotated[bool, typer.Option("--all", help=f"Show every unit, not the first {FIRST}.")] = False,
     metric: options.Metric = False,
