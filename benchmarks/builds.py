@@ -1,10 +1,11 @@
 """The cheapest build among 2^18 choices of options against judging every choice.
 
 Run: python benchmarks/builds.py [--seconds 20]. A model of the invented yard gets 18 options that may be taken
-freely: some change what the checks read (axles, tires, label, coupler), the rest add weight at their places;
-all ask for money. Judging every choice is the same engine on the same blocks, without order of price and without proofs.
-It takes long, so it is measured on a random sample of choices for as long as asked, and the time for all of them is reckoned from that;
-the printed ratio says so. The sample is also searched for a build that clears for less: there must be none.
+freely: some change what the checks read (axles, tires, label, coupler), the rest add weight at their places; all ask
+for money. Judging every choice is the same engine on the same blocks, without order of price and without proofs. It
+takes long, so it is measured on a random sample of choices for as long as asked, and the time for all of them is
+reckoned from that; the printed ratio says so. The sample is also searched for a build that clears for less: there
+must be none.
 """
 
 from __future__ import annotations
