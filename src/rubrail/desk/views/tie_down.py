@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -35,6 +36,9 @@ from rubrail.sheets.sentences_words import SAFETY, begin
 from rubrail.things.kit import Kit
 
 SIZES = {"wide": 1080.0, "narrow": 328.0, "on-paper": 700.0}
+BESIDE_PX = 640.0
+"""Views no wider than this stand beside each other."""
+WIDTH = re.compile(r' width="([\d.]+)"')
 METHODS = (("us", "federal rules"), ("en", "EN 12195-1"))
 
 
@@ -161,13 +165,14 @@ def _placed(it: Rig, stands: list[Stand]) -> tuple[Stand, ...]:
     return reckon(haul=it.thing, trailer=it.trailer, stands=stands, solve=False).stands
 
 
-def _views(tied: Tied, sizes: Sequence[str]) -> dict[str, tuple[str, str]]:
+def _views(tied: Tied, sizes: Sequence[str]) -> dict[str, dict[str, Any]]:
     """From above and from the side, at each size; on paper no end can be moved, so no place is marked for one."""
     out = {}
     for size in sizes:
         ends = () if size == "on-paper" else tied.scenes
-        both = (draw(tied.rig, tied.found.pieces, ends, width_px=SIZES[size]) for draw in (tie_plan, tie_side))
-        out[size] = tuple(mark_safe(svg) for svg in both)
+        both = [draw(tied.rig, tied.found.pieces, ends, width_px=SIZES[size]) for draw in (tie_plan, tie_side)]
+        short = size == "wide" and float(WIDTH.search(both[0])[1]) <= BESIDE_PX
+        out[size] = {"both": [mark_safe(svg) for svg in both], "beside": short}
     return out
 
 

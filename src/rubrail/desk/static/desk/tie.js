@@ -16,7 +16,7 @@
   for (const kind of ["focusin", "pointerover"]) {
     document.addEventListener(kind, (event) => {
       const at = event.target.closest?.("[data-row], [data-part=tie]");
-      if (at) light(at.dataset.row || at.dataset.tie);
+      if (at && !document.querySelector(".tie__pulling")) light(at.dataset.row || at.dataset.tie);
     });
   }
   ready();
@@ -40,13 +40,23 @@
 
   function take(svg, end) {
     const hold = circle(end.getAttribute("cx"), end.getAttribute("cy"), HOLD, "tie__hold");
-    hold.dataset.hold = end.dataset.end;
     end.after(hold);
+    // A finger on an end pulls it; anywhere else it scrolls the page.
+    hold.addEventListener("touchstart", (event) => event.preventDefault(), { passive: false });
     hold.addEventListener("pointerdown", (event) => {
       if (!event.isPrimary || event.button !== 0) return;
       event.preventDefault();
-      pull(svg, end, hold, event);
+      pull(svg, nearest(svg, event) || end, hold, event);
     });
+  }
+
+  // Where several ends are under one finger: the nearest; of two on one ring the one that stands out, else the upper.
+  function nearest(svg, event) {
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    const far = (e) => Math.hypot(Number(e.getAttribute("cx")) - at.x, Number(e.getAttribute("cy")) - at.y);
+    const lit = (e) => (e.closest(".tie--on") ? 0 : 1);
+    const ends = [...svg.querySelectorAll("circle[data-end]")].reverse().filter((e) => far(e) <= HOLD);
+    return ends.sort((a, b) => Math.round(far(a) - far(b)) || lit(a) - lit(b))[0];
   }
 
   function field(end) {
@@ -94,8 +104,8 @@
         svg.classList.add("tie__pulling");
       }
       const way = (p) => Math.hypot(p.x - at.x, p.y - at.y) * matrix.a;
-      const nearest = to.reduce((a, b) => (a && way(a) <= way(b) ? a : b), null);
-      found = nearest && way(nearest) <= REACH ? nearest : null;
+      const next = to.reduce((a, b) => (a && way(a) <= way(b) ? a : b), null);
+      found = next && way(next) <= REACH ? next : null;
       const tip = found || at;
       line.setAttribute("x2", tip.x);
       line.setAttribute("y2", tip.y);
