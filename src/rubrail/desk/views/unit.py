@@ -20,6 +20,7 @@ from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.papers import unit_papers
+from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.stale import notes_on
 from rubrail.desk.stock import add_unit, change_unit, put_together
 from rubrail.desk.unit_page import page_of
@@ -49,6 +50,7 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
         "days": it.days_here(today=clock.today()),
         **page_of(it, metric=request.user.measures == "metric"),
         "papers": unit_papers(it, user=request.user),
+        "standing_cost": standing_cost(it, today=clock.today()) if request.user.may("money.see") else None,
         "photos": list(it.photos.all()),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),

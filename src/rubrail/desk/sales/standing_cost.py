@@ -1,0 +1,31 @@
+"""What a unit costs while it stands, by the yard's own rates; for those who may see money."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+
+from rubrail.answers.stock_cost import StockCost, stock_cost
+from rubrail.desk.books import rates_on
+from rubrail.desk.models import Unit
+from rubrail.things.rates import Rates
+
+
+def standing_cost(unit: Unit, *, today: date, rates: Rates | None = None) -> StockCost | None:
+    """Interest on a unit so far and from today on; ``None`` where its cost, its days or the rate is not known."""
+    days = unit.days_here(today=today)
+    if unit.cost_usd is None or days is None:
+        return None
+    rates = rates_on(today) if rates is None else rates
+    if rates is None or rates.stock.rate_percent is None:
+        return None
+    return stock_cost(
+        cost_usd=unit.cost_usd,
+        rate_percent=_plain(rates.stock.rate_percent),
+        days=days,
+        paydowns=[(step.day, _plain(step.share_percent)) for step in rates.stock.curtailment],
+    )
+
+
+def _plain(value: object) -> Decimal:
+    return Decimal(f"{float(value):g}")
