@@ -122,15 +122,18 @@ def _held(h: Held) -> dict[str, str | bool]:
     def g(value: float) -> str:
         return "not known" if isnan(value) else f"{value:.2f} g"
 
-    pairs = [(h.working_held_g, h.working_asked_g), (h.breaking_held_g, h.breaking_asked_g)]
+    working, breaking = (
+        asked > 0 and have < asked
+        for have, asked in ((h.working_held_g, h.working_asked_g), (h.breaking_held_g, h.breaking_asked_g))
+    )
     return {
         "direction": begin(h.direction),
         "working": g(h.working_held_g) if h.working_asked_g else "",
         "working_asked": f"{h.working_asked_g:.3g} g" if h.working_asked_g else "",
         "breaking": g(h.breaking_held_g),
         "breaking_asked": f"{h.breaking_asked_g:.3g} g" if h.breaking_asked_g else "",
-        "less": any(asked > 0 and have < asked for have, asked in pairs),
-        "unknown": any(asked > 0 and isnan(have) for have, asked in pairs),
+        "less_working": working,
+        "less_breaking": breaking,
     }
 
 

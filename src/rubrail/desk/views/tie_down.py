@@ -129,6 +129,7 @@ def rig_tie_down(request: HttpRequest, pk: int, stock_number: str) -> HttpRespon
         "sentence": tie_down_sentence(tied.found, metric=it.metric),
         "pieces": pieces_shown(tied.found.pieces, tied.scenes, tied.plans, method=terms.method, metric=it.metric),
         "changes": None if quick else _changes(tied, f"{base}?{where}", metric=it.metric),
+        "mends": any(change.clears for piece in tied.found.pieces for change in piece.changes),
         "views": _views(tied, sizes),
         "fault": " ".join(filter(None, (terms.fault, tied.fault))),
     }
