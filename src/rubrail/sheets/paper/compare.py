@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 MOST = 4
 WIDE_PX, GUTTER_PX = 940.0, 22.0
 """Width of the sheet in drawing pixels, and what is left between two drawings."""
-BEST = "▸ "
+BEST = "▶ "
 """Beside the best number of a row: a mark, not a color."""
 
 
