@@ -247,3 +247,27 @@ def test_the_list_asks_no_more_for_more_orders(seller, as_role, django_assert_ma
         page = client.get(reverse("orders"), {"words": "le-20"}).content.decode()
     assert page.count("O20") >= 8
     assert "of this kind" in client.get(reverse("orders"), {"status": "dropped"}).content.decode()
+
+
+def test_the_units_page_claims_no_label_nobody_has_read(seller, as_role):
+    order = sent(seller)
+    client, url = as_role("sales"), reverse("unit", args=[order.unit.stock_number])
+    text = client.get(url).content.decode()
+    assert "nobody has read its label yet" in text
+    assert "read off the certification label" not in text
+    assert reverse("order", args=[order.number]) in text
+    assert reverse("order", args=[order.number]) not in as_role("viewer").get(url).content.decode()
+
+
+def test_cost_of_files_only_for_those_who_may(seller, as_role, monkeypatch):
+    order = placed(seller)
+    client = as_role("sales")
+    monkeypatch.setattr(User, "may", lambda self, permission: permission != "money.see")
+    asked = {"cost": "1"}
+    assert b"7510" not in client.get(reverse("order-csv", args=[order.number]), asked).content
+    assert "7,510" not in client.get(reverse("order", args=[order.number])).content.decode()
+    seen = []
+    monkeypatch.setattr("rubrail.desk.views.orders.press", lambda paper, on: seen.append(str(paper)) or b"%PDF-")
+    client.get(reverse("order-paper", args=[order.number]), asked)
+    assert "8,620" in seen[0]
+    assert "7,510" not in seen[0]

@@ -9,6 +9,7 @@ from rubrail.answers.differs import Difference
 from rubrail.answers.reading import Reading, read_unit
 from rubrail.desk.facts import facts_of, tables_of
 from rubrail.desk.models import Unit
+from rubrail.desk.models.stock import Status
 from rubrail.desk.stock import readable
 from rubrail.desk.unit_drawings import unit_drawings
 from rubrail.desk.unit_envelope import data_of, reading_at, rows_of
@@ -57,7 +58,7 @@ def page_of(unit: Unit, *, metric: bool) -> dict[str, Any]:
     return {
         "drawings": unit_drawings(unit, trailer, reading.envelope, metric=metric),
         "says": says(reading, metric=metric),
-        **_decoded(reading, metric=metric),
+        **_decoded(reading, expected=unit.status == Status.EXPECTED, metric=metric),
         "envelope": _envelope(reading, metric=metric),
         "gaps": [{"what": to_measure(g), "why": why_measure(g)} for g in reading.gaps],
         **_company(company, metric=metric),
@@ -74,11 +75,11 @@ def says(reading: Reading, *, metric: bool) -> str:
     return envelope_sentence(envelope, title=reading.decoding.title, metric=metric)
 
 
-def _decoded(reading: Reading, *, metric: bool) -> dict[str, Any]:
+def _decoded(reading: Reading, *, expected: bool, metric: bool) -> dict[str, Any]:
     return {
         "decoded": decoding_sentence(reading.decoding, metric=metric),
         "weakest": weakest_sentence(reading.decoding, metric=metric),
-        "sums": sums_of(reading.decoding, metric=metric),
+        "sums": sums_of(reading.decoding, metric=metric, label_read=not expected),
         "tax": tax_of(reading.decoding, metric=metric),
     }
 

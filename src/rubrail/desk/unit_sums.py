@@ -32,11 +32,14 @@ class Column:
     note: str = ""
 
 
-def sums_of(decoding: Decoding, *, metric: bool) -> dict[str, Column | list[Column]]:
-    """The advertised number, what each part is rated for, and the payloads, each as a column of figures."""
+def sums_of(decoding: Decoding, *, metric: bool, label_read: bool = True) -> dict[str, Column | list[Column]]:
+    """The advertised number, what each part is rated for, and the payloads, each as a column of figures.
+
+    ``label_read`` is false of a unit that is still to come: nobody has read its label.
+    """
     figures = {f.name: f for f in decoding.figures}
     return {
-        "advertised": _advertised(figures, metric),
+        "advertised": _advertised(figures, metric, label_read),
         "parts": _parts(decoding.figures, metric),
         "payloads": [_payload(figures[n], metric) for n in ("payload-label", "payload-axles", "payload-alone")],
     }
@@ -47,11 +50,12 @@ def tax_of(decoding: Decoding, *, metric: bool) -> list[Line]:
     return [_line(f, metric) for f in decoding.figures if f.group == "tax"]
 
 
-def _advertised(figures: dict[str, Figure], metric: bool) -> Column:
+def _advertised(figures: dict[str, Figure], metric: bool, label_read: bool) -> Column:
     advertised, label = figures["advertised"], figures["label"]
     note = "" if advertised.terms else f"{begin(_own_measures(advertised.how, metric))}."
     lines = [*_terms(advertised), Line("advertised", advertised.value_lb, total=bool(advertised.terms))]
-    rating = Line("label GVWR", label.value_lb, governs=True, mark="governs", note="read off the certification label")
+    note_of = "read off the certification label" if label_read else "as promised; nobody has read its label yet"
+    rating = Line("label GVWR", label.value_lb, governs=True, mark="governs", note=note_of)
     return Column("Advertised", (*lines, rating), note or f"The advertised number is {advertised.rule}.")
 
 
