@@ -205,6 +205,23 @@ def test_method_and_friction_are_part_of_the_address(rig, people, as_role):
     assert "method=en&friction=0.3&t=" in part["HX-Replace-Url"]
 
 
+def test_placement_is_part_of_the_address(rig, people, as_role):
+    address, engine = rig
+    there = replace(engine["placement"], front_x_in=(120.0,))
+    page = as_role("viewer").get(address, {"p": "h0", "x": "120", "w": "front-first", "method": "en"})
+    assert sentence(page) == tie_down_sentence(tie_down(**{**engine, "placement": there}, method="en"))
+    assert sentence(page) != tie_down_sentence(tie_down(**engine, method="en"))
+    assert 'name="x" value="120.0"' in page.content.decode()
+    nothing = as_role("viewer").get(address, {"p": "none"})
+    assert "nothing is tied down" in sentence(nothing)
+
+
+def test_the_rig_leads_here(rig, people, as_role):
+    address, _ = rig
+    page = as_role("viewer").get(address.removesuffix("tie-down/"))
+    assert f'href="{address}?p=h0' in page.content.decode()
+
+
 def test_an_accessory_never_counts_for_the_piece(rig, people, as_role):
     """An address may call the bucket's chain one that holds the machine; its tie point says what it holds."""
     _, engine = rig
