@@ -36,7 +36,7 @@ def loading_blocks(climbing: Climbing, *, strips: dict[int, str] | None = None, 
             blocks.append(Words((its,)))
         strip = (strips or {}).get(machine.item)
         if strip:
-            blocks.append(Drawing(strip, says=f"critical moments of {machine.title}"))
+            blocks.append(Drawing(strip, says=f"critical moments of {machine.title}", high_mm=118))
         lines = [x for x in machine.lines if x.verdict in _WORST]
         lines.sort(key=lambda x: (_WORST.index(x.verdict), x.share if x.share == x.share else -1.0))
         rows = tuple(
@@ -71,7 +71,7 @@ def tie_down_blocks(plan: TieDownPlan, *, side: str = "", above: str = "", metri
     from rubrail.sheets.sentences_tie_down import tie_down_sentence
 
     blocks: list[Block] = [Words((tie_down_sentence(plan, metric=metric),), heading="Tying down")]
-    blocks += [Drawing(svg, says="tie-downs, numbered") for svg in (above, side) if svg]
+    blocks += [Drawing(svg, says="tie-downs, numbered", high_mm=60) for svg in (above, side) if svg]
     for n, piece in enumerate(plan.pieces):
         if not piece.ties:
             continue

@@ -86,6 +86,7 @@ def threshold_sheet(
         link=link,
         link_says="this rig",
         foot=SAFETY,
+        fit="page",
     )
 
 
