@@ -193,6 +193,7 @@ def test_ordering_it(seller, book):
         ({"stock": "a b"}, "Stock number: "),
         ({"asked": "1"}, "asks $8,440 now"),
         ({"asked": "not money"}, "asks $8,440 now"),
+        ({"asked": "sNaN", "haul": "²", "need_by": "\x00"}, "asks $8,440 now"),
         ({"o": ["no-such"], "asked": "7990"}, "Not made for this model: no-such."),
         ({"o": ["axles-8k"], "asked": "9380"}, "axles-8k requires one of"),
     ],

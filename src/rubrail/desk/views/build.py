@@ -125,4 +125,4 @@ def chosen_or_404(ident: str, model: str, asked: QueryDict) -> Chosen:
 def haul_asked(asked: QueryDict) -> Haul | None:
     """The haul an address or a form names, or none."""
     pk = asked.get("haul", "")
-    return Haul.objects.filter(pk=int(pk)).first() if pk.isdigit() and len(pk) < 10 else None
+    return Haul.objects.filter(pk=int(pk)).first() if pk.isdecimal() and len(pk) < 10 else None

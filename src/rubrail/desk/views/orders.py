@@ -34,7 +34,7 @@ SEES_COST = "money.see"
 def orders(request: HttpRequest) -> HttpResponse:
     """The list of orders, those still to come first asked for."""
     status = request.GET.get("status", "")
-    words = request.GET.get("words", "").strip()[:100]
+    words = _words(request.GET.get("words", ""), most=100)
     found = Order.objects.select_related("unit", "book").defer("content", "book__spec", "unit__spec")
     if status in OrderStatus.values:
         found = found.filter(status=status)
@@ -61,7 +61,7 @@ def orders(request: HttpRequest) -> HttpResponse:
 def build_order(request: HttpRequest, ident: str, model: str) -> HttpResponse:
     """Order a build; on a fault its page comes back with everything that was entered."""
     chosen, haul = chosen_or_404(ident, model, request.POST), haul_asked(request.POST)
-    given = {name: request.POST.get(name, "").strip() for name in ("stock", "need_by", "note")}
+    given = {name: _words(request.POST.get(name, ""), most=2000) for name in ("stock", "need_by", "note")}
     faults = [f"Not made for this model: {', '.join(chosen.strangers)}."] if chosen.strangers else []
     faults += [] if holds_on(chosen.book, clock.today()) else [f"The prices of {chosen.book} do not hold today."]
     changed = chosen.price_usd != _amount(request.POST.get("asked", ""))
@@ -74,7 +74,7 @@ def build_order(request: HttpRequest, ident: str, model: str) -> HttpResponse:
         try:
             placed = sales.place(
                 book=chosen.book, build=build, haul=haul, stock_number=given["stock"][:64], need_by=need_by,
-                note=given["note"][:2000], by=request.user,
+                note=given["note"], by=request.user,
             )  # fmt: skip
         except sales.OrderError as told:
             faults.append(str(told))
@@ -87,11 +87,17 @@ def build_order(request: HttpRequest, ident: str, model: str) -> HttpResponse:
     return render(request, "desk/builds/build.html", context, status=409 if changed else 200)
 
 
+def _words(text: str, *, most: int) -> str:
+    """Text as somebody typed it, without what no database keeps."""
+    return text.replace("\x00", "").strip()[:most]
+
+
 def _amount(text: str) -> Decimal | None:
     try:
-        return Decimal(text)
+        found = Decimal(text)
     except InvalidOperation:
         return None
+    return found if found.is_finite() else None
 
 
 def _day(text: str, label: str) -> tuple[date | None, str]:
@@ -138,7 +144,7 @@ def order_step(request: HttpRequest, number: str) -> HttpResponse:
     it = _order(number)
     seen = request.POST.get("seen", "")
     try:
-        said = _step(request, it, request.POST.get("do", ""), int(seen) if seen.isdigit() else 0)
+        said = _step(request, it, request.POST.get("do", ""), int(seen) if seen.isdecimal() and len(seen) < 10 else 0)
     except (sales.OrderError, WrongStepError) as told:
         messages.error(request, str(told))
     except StaleError:
@@ -165,7 +171,7 @@ def _step(request: HttpRequest, it: Order, do: str, seen: int) -> str:
             f"Unit {it.unit} stands in the yard. Read its label and weigh it: both may differ from what was ordered."
         )
     if do == "dropped":
-        sales.drop(it, why=request.POST.get("why", "").strip()[:200], by=by, seen_version=seen)
+        sales.drop(it, why=_words(request.POST.get("why", ""), most=200), by=by, seen_version=seen)
         return f"Order {it} is dropped, and its unit is retired."
     raise sales.OrderError("That is no step of an order.")
 
