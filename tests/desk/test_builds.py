@@ -141,6 +141,13 @@ def test_the_verdict_is_that_of_weighing(seller, book):
     assert escape(said) in page(seller, le20(book), o="coupler-20k", haul=haul.pk)
 
 
+def test_ordering_what_does_not_carry_the_haul_is_warned_of(seller, book):
+    haul = store_haul(3)
+    for ids, over in ((["coupler-20k"], True), (["tires-3520", "label-15400", "coupler-20k"], False)):
+        text = page(seller, le20(book), o=ids, haul=haul.pk)
+        assert ("this build is over" in text) == over
+
+
 def test_the_cheapest_build_comes_chosen_with_its_reasons(seller, book):
     haul = store_haul(3)
     found = cheapest(haul=haul_thing("03-landscaper-track-loader"), catalog=CATALOG, model="LE-20")
