@@ -58,6 +58,7 @@ def comparison_sheet(
         Words(
             (
                 f"{BEST.strip()} is the best on its row. Drawn to one scale, each at its best place."
+                " What is judged here is the rig on the road; driving on and tying down are on each unit's own plan."
                 " Makers rate frames for a load in different lengths of deck: ask.",
             ),
             quiet=True,

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from rubrail.checks.rows import TOLD_KINDS
+from rubrail.checks.verdict import WORDS
 from rubrail.sheets.drawing import Rig, load_marks, placed_pieces, rig_plan, rig_side
 from rubrail.sheets.paper.blocks import Big, Block, Drawing, Facts, Paper, Steps, Table, Words
 from rubrail.sheets.paper.facts import tape
 from rubrail.sheets.sentences import weighing_sentence
-from rubrail.sheets.sentences_amounts import amount, feet, percent
+from rubrail.sheets.sentences_amounts import amount, feet, listed, percent
 from rubrail.sheets.sentences_words import SAFETY, begin, limit_name
 from rubrail.things.haul import Haul
 from rubrail.things.rigs import pieces_of
@@ -44,6 +45,7 @@ def placement_sheet(
     haul: Haul,
     trailer: Trailer,
     extra: Sequence[Block] = (),
+    also: Sequence[tuple[str, str]] = (),
     yard: str = "",
     date: str = "",
     link: str = "",
@@ -57,6 +59,9 @@ def placement_sheet(
         Of this haul on this trailer, as placed.
     extra : sequence of Block
         What loading and tying down add, from ``loading_blocks`` and ``tie_down_blocks``.
+    also : sequence of (str, str)
+        What else was judged, such as ``driving on``, and its verdict: a rig that carries the machines and cannot load
+        or hold them is not clear.
     """
     rig = Rig(
         trailer=trailer,
@@ -87,11 +92,12 @@ def placement_sheet(
         *extra,
         Steps(AFTER, heading="Then"),
     ]  # fmt: skip
+    verdict = min((weighing.verdict, *(v for _, v in also)), key=WORDS.index)
     return Paper(
         sort=f"Placement, loading and tie-down plan, {weighing.trailer}",
         title=haul.title or haul.id,
-        lead=weighing_sentence(weighing, tried=False, metric=metric),
-        verdict=weighing.verdict,
+        lead=_lead(weighing, also, verdict, metric=metric),
+        verdict=verdict,
         blocks=tuple(blocks),
         yard=yard,
         date=date,
@@ -99,6 +105,14 @@ def placement_sheet(
         link_says="this rig",
         foot=SAFETY,
     )
+
+
+def _lead(weighing: Weighing, also: Sequence[tuple[str, str]], verdict: str, *, metric: bool) -> str:
+    said = weighing_sentence(weighing, tried=False, metric=metric)
+    if verdict == weighing.verdict:
+        return said
+    parts = listed([f"{what} is {v}" for what, v in also if v != "does not apply"])
+    return f"{begin(verdict)} as a whole: {parts}. On the road: {said[0].lower()}{said[1:]}"
 
 
 _WORST = ("over", "not known", "depends", "clear")

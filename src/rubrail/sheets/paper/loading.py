@@ -36,7 +36,7 @@ def loading_blocks(climbing: Climbing, *, strips: dict[int, str] | None = None, 
             blocks.append(Words((its,)))
         strip = (strips or {}).get(machine.item)
         if strip:
-            blocks.append(Drawing(strip, says=f"critical moments of {machine.title}", high_mm=118))
+            blocks.append(Drawing(strip, says=f"critical moments of {machine.title}", high_mm=150))
         lines = [x for x in machine.lines if x.verdict in _WORST]
         lines.sort(key=lambda x: (_WORST.index(x.verdict), x.share if x.share == x.share else -1.0))
         rows = tuple(

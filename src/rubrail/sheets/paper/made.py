@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from rubrail.sheets.paper.blocks import Block, Paper
+from rubrail.sheets.paper.blocks import Block, Paper, Words
 
 if TYPE_CHECKING:
     from rubrail.answers.climb import Climbing
     from rubrail.answers.reading import Reading
     from rubrail.answers.rig import Placement
+    from rubrail.answers.secure_report import TieDownPlan
     from rubrail.sheets.paper.unit import UnitFacts
     from rubrail.things.haul import Haul
     from rubrail.things.kit import Kit
@@ -86,6 +87,7 @@ def plan(
     from rubrail.answers.climb_setup import Day
     from rubrail.answers.place import best_place
     from rubrail.answers.rig import at_placement, rigs
+    from rubrail.answers.tie_down import tie_down
     from rubrail.answers.weigh import weighing
     from rubrail.checks.judge import judge
     from rubrail.sheets.paper.haul import placement_sheet
@@ -95,11 +97,15 @@ def plan(
     columns = at_placement(one, placement)
     weighed = weighing(one, columns, placement, judge(columns), remedies=False)
     climbed = climbing(one, placement, Day(), remedies=False)
-    extra = _climbed(climbed, haul, trailer, metric=metric)
+    extra, also = _climbed(climbed, haul, trailer, metric=metric), [("driving on", climbed.verdict)]
     if kit is not None:
-        extra += _tied(haul, trailer, kit, placement, metric=metric)
+        tied = tie_down(haul=haul, trailer=trailer, kit=kit, placement=placement, changes=False)
+        extra += _tied(tied, haul, trailer, placement, metric=metric)
+        also.append(("tying down", tied.verdict))
+    else:
+        extra.append(Words(("Not looked at: the yard has no kit of tie-down gear.",), heading="Tying down"))
     return placement_sheet(
-        weighing=weighed, haul=haul, trailer=trailer, extra=extra,
+        weighing=weighed, haul=haul, trailer=trailer, extra=extra, also=also,
         yard=stamp.yard, date=stamp.date, link=stamp.link, metric=metric,
     )  # fmt: skip
 
@@ -118,12 +124,10 @@ def _climbed(climbed: Climbing, haul: Haul, trailer: Trailer, *, metric: bool) -
     return loading_blocks(climbed, strips=strips, metric=metric)
 
 
-def _tied(haul: Haul, trailer: Trailer, kit: Kit, placement: Placement, *, metric: bool) -> list[Block]:
-    from rubrail.answers.tie_down import tie_down
+def _tied(tied: TieDownPlan, haul: Haul, trailer: Trailer, placement: Placement, *, metric: bool) -> list[Block]:
     from rubrail.sheets.drawing.tie_views import rig_to_tie, tie_plan, tie_side
     from rubrail.sheets.paper.loading import tie_down_blocks
 
-    tied = tie_down(haul=haul, trailer=trailer, kit=kit, placement=placement, changes=False)
     if not any(p.ties for p in tied.pieces):
         return tie_down_blocks(tied, metric=metric)
     rig = rig_to_tie(haul=haul, trailer=trailer, placement=placement, metric=metric)
