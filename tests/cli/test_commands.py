@@ -62,6 +62,7 @@ def commands() -> dict[str, tuple[str, ...]]:
         "build none": ("build", "TP-22", "02-midi-excavator-for-hire", *DEMO),
         "build as stated": ("build", "DO-22", "09-loaded-service-truck", "--depends", *DEMO),
         "price": ("price", best, "--line", "dealer-fitted: winch: 1,680", "--trade-in", "$4,000", *DEMO),
+        "price tax in": ("price", "SH-203", "--tax-in", "50,000", *DEMO),
         "price free": ("price", best, "--free-as", "export", "--discount", "250", *DEMO),
         "rules": ("rules",),
         "rules one": ("rules", "axle"),

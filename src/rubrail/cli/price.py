@@ -31,6 +31,10 @@ def command(
     ] = None,
     owed: Annotated[str | None, typer.Option("--owed", metavar="USD", help="Still owed on the trade-in.")] = None,
     deposit: Annotated[str | None, typer.Option("--deposit", metavar="USD", help="Paid already.")] = None,
+    tax_in: Annotated[
+        str | None,
+        typer.Option("--tax-in", metavar="USD", help="The unit for so much, excise tax included: find its price."),
+    ] = None,
     free_as: Annotated[
         str | None, typer.Option("--free-as", metavar="WORDS", help="Sale free of excise tax, such as 'export'.")
     ] = None,
@@ -59,12 +63,15 @@ def command(
             ("owed_usd", "--owed", owed),
             ("deposit_usd", "--deposit", deposit),
             ("discount", "--discount", discount),
+            ("tax_in", "--tax-in", tax_in),
         )
     }
-    off = amounts.pop("discount")
+    off, asked = amounts.pop("discount"), amounts.pop("tax_in")
     lines = _lines(the_trailer, line or (), off, the_rates, sentences)
     if sentences:
         raise BadInput(*sentences)
+    if asked:
+        lines = _backed_out(lines, asked, the_trailer, free_as or "", the_rates)
     try:
         result = price(
             Deal(lines=lines, excise=excise_facts(the_trailer, free_as=free_as or ""), **amounts), rates=the_rates
@@ -78,6 +85,23 @@ def command(
         from rubrail.cli.screen import Screen
 
         show(Screen(), result, sentence)
+
+
+def _backed_out(
+    lines: tuple[PriceLine, ...], asked: Decimal, trailer: Trailer, free_as: str, rates: Rates
+) -> tuple[PriceLine, ...]:
+    """The lines with the unit at the price that its own excise tax brings to what is asked."""
+    from dataclasses import replace
+
+    from rubrail.answers.price import excise_tax
+    from rubrail.answers.price_back import without_excise_usd
+    from rubrail.answers.price_facts import excise_facts
+
+    tax = excise_tax(lines[:1], facts=excise_facts(trailer, free_as=free_as), rates=rates)
+    if tax.standing not in ("due", "not known"):
+        return (replace(lines[0], price_usd=asked), *lines[1:])
+    alone = without_excise_usd(with_tax_usd=asked, rate_percent=tax.rate_percent, credit_usd=tax.tire_credit_usd)
+    return (replace(lines[0], price_usd=alone), *lines[1:])
 
 
 def rates_of(name: str | None, yard: YardThing | None) -> Rates:

@@ -84,7 +84,7 @@ def offer(quote: Quote, *, by: User, seen_version: int, link: str = "") -> Quote
     Parameters
     ----------
     link : str
-        The buyer's address, printed as a code where one was given.
+        Where the yard finds the quote again, printed as a code; never the buyer's secret address.
 
     Raises
     ------

@@ -167,7 +167,8 @@ def quote_step(request: HttpRequest, number: str) -> HttpResponse:
 
 def _step(request: HttpRequest, it: Quote, do: str, seen: int) -> str:
     if do == "offer":
-        version = sales.offer(it, by=request.user, seen_version=seen)
+        here = request.build_absolute_uri(reverse("quote", args=[it.number]))
+        version = sales.offer(it, by=request.user, seen_version=seen, link=here)
         return f"Version {version.number} is offered, and frozen as it is."
     if do == "link":
         secret = sales.give_link(it, by=request.user)
