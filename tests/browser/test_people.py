@@ -50,7 +50,9 @@ def test_sign_in_with_a_wrong_password_then_the_right_one(desk: Running, open_pa
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_label("Password").press("Enter")
     expect(page.get_by_role("heading", name="Yard")).to_be_visible()
-    expect(page.get_by_role("navigation", name="The desk").get_by_role("link")).to_have_text(["Yard", "Changes"])
+    expect(page.get_by_role("navigation", name="The desk").get_by_role("link")).to_have_text(
+        ["Yard", "Hauls", "Trucks, machines", "Changes"]
+    )
 
 
 def test_after_signing_out_back_shows_nothing(desk: Running, open_page: Callable[..., Page]):

@@ -32,7 +32,7 @@ def test_every_fault_is_told_at_once():
     assert str(told.value).splitlines() == [
         "RUBRAIL_DATABSE_URL is not an option of the desk; did you mean RUBRAIL_DATABASE_URL?",
         "RUBRAIL_SOMETHING is not an option of the desk; the options are RUBRAIL_HOME, RUBRAIL_DATABASE_URL, "
-        "RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_TIME_ZONE, RUBRAIL_DEBUG, RUBRAIL_DEMO.",
+        "RUBRAIL_YARD, RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_TIME_ZONE, RUBRAIL_DEBUG, RUBRAIL_DEMO.",
         "RUBRAIL_HTTPS is 'maybe'; it takes yes or no.",
     ]
 

@@ -49,7 +49,7 @@ def test_the_invented_yard_on_postgres(tmp_path: Path, database: str):
             page = browser.get(f"yard/?sort={sort}")
             assert page.rindex("SH-164") > page.rindex("SH-101")
         for _ in range(2):  # judged, and then as it was kept
-            assert "Clear: 3 of 43 units carry" in browser.get("haul/3/board/")
+            assert "Clear: 1 of 43 units carries" in browser.get("haul/3/board/")
         page = browser.get("unit/sh-191/edit/")
         from desk.pages import form_in
 
