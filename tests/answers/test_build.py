@@ -115,6 +115,15 @@ def test_a_build_is_a_trailer_like_any_other():
     assert board.candidates[0].price_usd == build.price_usd == Decimal(7990 + 90 + 190 + 180)
 
 
+def test_nothing_of_a_build_claims_a_label():
+    build = build_of(CATALOGS["quarrant-2027"], "GN-2505", ["axles-12k"])
+    trailer = build.trailer
+    read = [trailer.ratings.gvwr_lb, trailer.coupling.gross_rating_lb, *(a.gawr_lb for a in trailer.axle)]
+    assert {v.basis for v in read} == {"maker"}
+    assert {v.plus_minus for v in read} == {0}
+    assert "label" not in str(trailer.model_dump()["ratings"])
+
+
 def test_cost_holds_surcharge_and_freight_or_is_not_known():
     catalog = CATALOGS["quarrant-2027"]
     base = next(m for m in catalog.model if m.id == "GN-2505")

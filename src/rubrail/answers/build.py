@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TypeVar
 
 from rubrail.quantity.money import cents
 from rubrail.quantity.value import Value
@@ -12,7 +13,10 @@ from rubrail.things.catalog import Catalog, Model, Option
 from rubrail.things.catalog_merge import merged, weights_of
 from rubrail.things.catalog_sense import first_clash
 from rubrail.things.fill import minus, plus
+from rubrail.things.part import Part
 from rubrail.things.trailer import Trailer
+
+P = TypeVar("P", bound=Part)
 
 
 class BuildError(ValueError):
@@ -125,7 +129,21 @@ def built(model: Model, taken: Sequence[Option]) -> Trailer:
         spread = abs(share) * weight.plus_minus + abs(weight.number) * place.plus_minus / after
         coupler = plus(coupler, Value(weight.number * share, weight.basis, spread))
     weights = trailer.weights.model_copy(update={"empty_lb": empty, "empty_coupler_lb": coupler})
-    return trailer.model_copy(update={"weights": weights})
+    return unread(trailer.model_copy(update={"weights": weights}))
+
+
+def unread(part: P) -> P:
+    """The same with every rating resting on the maker's book: nobody has read a label of what is not built yet."""
+    found = {}
+    for name in type(part).model_fields:
+        value = getattr(part, name)
+        if isinstance(value, Value) and value.basis == "label":
+            found[name] = Value(value.number, "maker", value.plus_minus)
+        elif isinstance(value, Part):
+            found[name] = unread(value)
+        elif isinstance(value, tuple) and value and isinstance(value[0], Part):
+            found[name] = tuple(unread(v) for v in value)
+    return part.model_copy(update=found) if found else part
 
 
 def _axles(trailer: Trailer) -> float:

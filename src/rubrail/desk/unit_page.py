@@ -27,6 +27,7 @@ from rubrail.sheets.sentences_unit import (
 )
 from rubrail.sheets.sentences_words import begin
 from rubrail.sheets.sentences_yard import decoding_sentence, envelope_sentence
+from rubrail.things.trailer import Trailer
 
 FIRST = 6
 """Differences shown before the rest is folded away."""
@@ -58,7 +59,7 @@ def page_of(unit: Unit, *, metric: bool) -> dict[str, Any]:
     return {
         "drawings": unit_drawings(unit, trailer, reading.envelope, metric=metric),
         "says": says(reading, metric=metric),
-        **_decoded(reading, expected=unit.status == Status.EXPECTED, metric=metric),
+        **_decoded(reading, label_read=_label_read(unit, trailer), metric=metric),
         "envelope": _envelope(reading, metric=metric),
         "gaps": [{"what": to_measure(g), "why": why_measure(g)} for g in reading.gaps],
         **_company(company, metric=metric),
@@ -75,11 +76,17 @@ def says(reading: Reading, *, metric: bool) -> str:
     return envelope_sentence(envelope, title=reading.decoding.title, metric=metric)
 
 
-def _decoded(reading: Reading, *, expected: bool, metric: bool) -> dict[str, Any]:
+def _label_read(unit: Unit, trailer: Trailer) -> bool:
+    """Whether somebody read the label: not of a unit still to come, nor where the rating is the maker's book's."""
+    rating = trailer.ratings.gvwr_lb
+    return unit.status != Status.EXPECTED and (rating is None or rating.basis == "label")
+
+
+def _decoded(reading: Reading, *, label_read: bool, metric: bool) -> dict[str, Any]:
     return {
         "decoded": decoding_sentence(reading.decoding, metric=metric),
         "weakest": weakest_sentence(reading.decoding, metric=metric),
-        "sums": sums_of(reading.decoding, metric=metric, label_read=not expected),
+        "sums": sums_of(reading.decoding, metric=metric, label_read=label_read),
         "tax": tax_of(reading.decoding, metric=metric),
     }
 
