@@ -22,6 +22,7 @@ def command(
 ) -> None:
     """Match a haul of three machines to the invented yard, then open the desk on that yard."""
     from rubrail.answers.board import match
+    from rubrail.answers.match_joined import joined_match
     from rubrail.cli import given
     from rubrail.cli import match as board
     from rubrail.cli.screen import Screen
@@ -29,7 +30,8 @@ def command(
 
     yard = given.yard_of(given.DEMO)
     units, gone = given.for_sale(yard)
-    result = match(haul=given.haul_of(HAUL, yard), trailers=units)
+    haul = given.haul_of(HAUL, yard)
+    result = joined_match(match(haul=haul, trailers=units), haul=haul, trailers=units, kit=yard.kit)
     screen = Screen(metric=metric)
     screen.text("An invented yard: no unit, truck, machine or price in it is anybody's.", style="dim")
     screen.text()
