@@ -99,18 +99,18 @@ def match(*, haul: Haul, trailers: Sequence[Trailer]) -> Match:
     found: list[Candidate] = []
     for block in match_columns(all_rigs.columns, offsets_in=all_rigs.offsets_in):
         found += _candidates(all_rigs, block.start, block.places.arrangement, block.columns, block.judgement)
-    price = np.array([float(t.price_usd) if t.price_usd is not None else np.nan for t in trailers])
+    return Match(haul.title or haul.id, all_rigs.truck_title, ranked(found))
+
+
+def ranked(found: Sequence[Candidate]) -> tuple[Candidate, ...]:
+    """Units best first, those that nothing beats marked."""
+    price = np.array([float(c.price_usd) if c.price_usd is not None else np.nan for c in found])
     verdict = np.array([WORDS.index(c.verdict) for c in found], np.int8)
     share, empty, height = (
-        np.array([getattr(c, name) for c in found]) for name in ("share", "empty_weight_lb", "deck_height_in")
+        np.array([getattr(c, name) for c in found], float) for name in ("share", "empty_weight_lb", "deck_height_in")
     )
     best = best_buys(verdict=verdict, price=price, share=share, empty_lb=empty, height_in=height)
-    order = rank(verdict, share, price)
-    return Match(
-        haul.title or haul.id,
-        all_rigs.truck_title,
-        tuple(replace(found[i], unbeaten=bool(best[i])) for i in order),
-    )
+    return tuple(replace(found[i], unbeaten=bool(best[i])) for i in rank(verdict, share, price))
 
 
 def best_buys(

@@ -50,6 +50,11 @@ class Loads:
     demand: float = math.nan
     limit: float = math.nan
 
+    @property
+    def share(self) -> float:
+        """What is left of the limit, as a share of it; ``nan`` where there is none."""
+        return (self.limit - self.demand) / abs(self.limit) if self.limit else math.nan
+
 
 def can_load(one: Rigs, placement: Placement, day: Day | None = None) -> Loads:
     """Whether the machines of one placed rig get up it, at the stated values.

@@ -62,8 +62,7 @@ def joined_verdicts(
         if worse == verdict or not load.check:
             out.append(Joined(verdict, share, False))
             continue
-        margin = load.limit - load.demand
-        out.append(Joined(worse, margin / abs(load.limit) if load.limit else float("nan"), True))
+        out.append(Joined(worse, load.share, True))
     if kit is None:
         return out
     standing = [i for i, j in enumerate(out) if j.verdict != "over"]

@@ -6,13 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
-from rubrail.answers.board import Candidate, Match, best_buys
+from rubrail.answers.board import Candidate, Match, ranked
 from rubrail.answers.climb import climbing
 from rubrail.answers.climb_match import Loads, load_verdicts
 from rubrail.answers.climb_setup import Day
-from rubrail.answers.match import rank
 from rubrail.answers.report import Line
 from rubrail.answers.rig import rigs
 from rubrail.checks.registry import CHECKS
@@ -51,15 +48,7 @@ def with_loading(found: Match, *, haul: Haul, trailers: Sequence[Trailer], day: 
     dark = [c for c, one in zip(standing, loads, strict=True) if one.verdict == "not known" and one.check]
     for c in dark[:TOLD]:
         lowered[c.trailer] = _with_missing(lowered[c.trailer], haul, by_id[c.trailer], day or Day())
-    after = [lowered.get(c.trailer, c) for c in found.candidates]
-    price = np.array([float(c.price_usd) if c.price_usd is not None else np.nan for c in after])
-    verdict = np.array([WORDS.index(c.verdict) for c in after], np.int8)
-    share, empty, height = (
-        np.array([getattr(c, name) for c in after], float) for name in ("share", "empty_weight_lb", "deck_height_in")
-    )
-    best = best_buys(verdict=verdict, price=price, share=share, empty_lb=empty, height_in=height)
-    order = rank(verdict, share, price)
-    return replace(found, candidates=tuple(replace(after[i], unbeaten=bool(best[i])) for i in order))
+    return replace(found, candidates=ranked([lowered.get(c.trailer, c) for c in found.candidates]))
 
 
 def _with_missing(c: Candidate, haul: Haul, trailer: Trailer, day: Day) -> Candidate:
@@ -80,7 +69,7 @@ def _lowered(c: Candidate, loads: Loads, titles: Sequence[str]) -> Candidate:
         check=check.id, title=f"driving up: {check.title}{whose}", kind=check.kind, group=check.group, member="",
         verdict=loads.verdict if check.kind != "guidance" or loads.verdict == "not known" else "over",
         demand=loads.demand, limit=loads.limit, margin=margin, worst_margin=math.nan,
-        share=margin / abs(loads.limit) if loads.limit else math.nan, unit=check.unit, says=check.says,
+        share=loads.share, unit=check.unit, says=check.says,
         ask=check.settle,
     )  # fmt: skip
     return replace(c, verdict=verdict, governing=line, share=line.share)

@@ -6,14 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
-from rubrail.answers.board import Candidate, Match, best_buys
+from rubrail.answers.board import Candidate, Match, ranked
 from rubrail.answers.can_secure import Able, can_secure, joined
 from rubrail.answers.can_secure_anchors import anchors_of_yard
-from rubrail.answers.match import rank
 from rubrail.answers.report import Line
-from rubrail.checks.verdict import WORDS
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.trailer import Trailer
@@ -43,15 +39,7 @@ def with_securing(found: Match, *, haul: Haul, trailers: Sequence[Trailer], kit:
         haul=haul, trailers=units, placements=[c.placement for c in standing], kit=kit, anchors=anchors_of_yard(units)
     )
     lowered = {c.trailer: _lowered(c, a) for c, a in zip(standing, able, strict=True)}
-    after = [lowered.get(c.trailer, c) for c in found.candidates]
-    price = np.array([float(c.price_usd) if c.price_usd is not None else np.nan for c in after])
-    verdict = np.array([WORDS.index(c.verdict) for c in after], np.int8)
-    share, empty, height = (
-        np.array([getattr(c, name) for c in after], float) for name in ("share", "empty_weight_lb", "deck_height_in")
-    )
-    best = best_buys(verdict=verdict, price=price, share=share, empty_lb=empty, height_in=height)
-    order = rank(verdict, share, price)
-    return replace(found, candidates=tuple(replace(after[i], unbeaten=bool(best[i])) for i in order))
+    return replace(found, candidates=ranked([lowered.get(c.trailer, c) for c in found.candidates]))
 
 
 def _lowered(c: Candidate, able: Able) -> Candidate:
