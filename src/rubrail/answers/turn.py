@@ -73,9 +73,10 @@ class Turn:
 
 @dataclass(frozen=True, slots=True)
 class Driven:
-    """What a drawing of a turn needs: the rig, its course, and where the corner stands in it."""
+    """What a drawing of a turn needs: the rig, its course on an arc, and where the corner stands in it."""
 
     rig: TurningRig
+    radius_in: float
     course: Course
     fit: Fit
 
@@ -131,7 +132,7 @@ def turn(
         spare_in=spare,
         worst_spare_in=worst_spare,
         exit_needed_in=_exit_needed(driven, corner) if driven else math.nan,
-        radius_in=_radius_of(driven, corner) if driven else math.nan,
+        radius_in=driven.radius_in if driven else math.nan,
         least_radius_in=least_radius(stated),
         radius_known=not math.isnan(stated.turning_circle_in),
         inside_in=_inside(driven) if driven else math.nan,
@@ -164,27 +165,18 @@ def _drive(lengths: Lengths, corner: Corner, least_in: float) -> Driven:
     rig = turning_rig(lengths)
     radii = np.geomspace(least_in, WIDEST * least_in, RADII)
     best = max((_tried(rig, corner, r) for r in radii), key=lambda d: d.fit.spare_in)
-    index = int(np.argmin(np.abs(radii - _radius_of(best, corner))))
+    index = int(np.argmin(np.abs(radii - best.radius_in)))
     around = np.linspace(radii[max(index - 1, 0)], radii[min(index + 1, RADII - 1)], 5)
     return max((best, *(_tried(rig, corner, r) for r in around)), key=lambda d: d.fit.spare_in)
 
 
 def _tried(rig: TurningRig, corner: Corner, radius_in: float) -> Driven:
     driven = course(rig=rig, radius_in=float(radius_in), angle_rad=corner.angle_rad, step_in=STEP_IN)
-    return Driven(rig, driven, _fit(rig, driven, corner))
+    return Driven(rig, float(radius_in), driven, _fit(rig, driven, corner))
 
 
 def _fit(rig: TurningRig, driven: Course, corner: Corner) -> Fit:
     return best_fit(driven.swept(rig), corner=corner, inner_side=driven.swept_inside(rig))
-
-
-def _radius_of(driven: Driven, corner: Corner) -> float:
-    """Radius of the arc a course was driven with: its width over that of a unit arc."""
-    arc_end = driven.course.front[-1]
-    # The way out leaves the arc's end in the exit's direction; the arc itself ends at R (sin a, 1 - cos a).
-    a = corner.angle_rad
-    out = complex(math.cos(a), math.sin(a))
-    return float((arc_end * out.conjugate()).imag / (complex(math.sin(a), 1 - math.cos(a)) * out.conjugate()).imag)
 
 
 def _inside(driven: Driven) -> float:
@@ -200,7 +192,7 @@ def _swept(driven: Driven, corner: Corner) -> float:
     """Width of the band along the line that halves the corner, from its outermost place to its innermost."""
     course, rig = driven.course, driven.rig
     swept = np.concatenate([course.swept(rig), course.swept_inside(rig)])
-    radius, half = _radius_of(driven, corner), corner.angle_rad / 2
+    radius, half = driven.radius_in, corner.angle_rad / 2
     from_center = (swept - 1j * radius) * complex(math.cos(half), -math.sin(half))
     near = from_center[(np.abs(from_center.real) < STEP_IN) & (from_center.imag < radius)]
     return float(-near.imag.min() + near.imag.max())

@@ -75,18 +75,11 @@ def turn_view(rig: Rig, *, driven: Driven, corner: Corner, width_px: float = 640
     return sheet.svg(
         title=f"Turning {turn:.0f} degrees, to scale",
         desc=(
-            f"Front axle on a radius of {run(abs(_radius(way)), metric=rig.metric)}; "
+            f"Front axle on a radius of {run(driven.radius_in, metric=rig.metric)}; "
             f"room to the nearest edge {run(driven.fit.spare_in, metric=rig.metric)}."
         ),
         data_view="turn",
     )
-
-
-def _radius(way) -> float:
-    # Half way round, a course has left its line by R (1 - cos); the ends of its arc are enough here.
-    bent = np.flatnonzero(np.abs(np.diff(np.angle(np.diff(way.front)))) > 1e-9)
-    chord = abs(way.front[bent[1] + 1] - way.front[bent[1]])
-    return float(chord / abs(np.diff(np.angle(np.diff(way.front)))[bent[1]]))
 
 
 def _across(corner: Corner) -> complex:
