@@ -14,6 +14,7 @@ from rubrail.things.catalog_merge import merged, weights_of
 from rubrail.things.catalog_sense import first_clash
 from rubrail.things.fill import minus, plus
 from rubrail.things.part import Part
+from rubrail.things.rates import percent
 from rubrail.things.trailer import Trailer
 
 P = TypeVar("P", bound=Part)
@@ -161,11 +162,7 @@ def model_cost(catalog: Catalog, model: Model, taken: Sequence[Option]) -> Decim
     costs = [model.cost_usd, *(o.cost_usd for o in taken)]
     if any(c is None for c in costs):
         return None
-    return cents(sum(costs, Decimal(0)) * (1 + _surcharge(catalog) / 100)) + (model.freight_usd or 0)
-
-
-def _surcharge(catalog: Catalog) -> Decimal:
-    return Decimal(repr(float(catalog.surcharge_percent or 0)))
+    return cents(sum(costs, Decimal(0)) * (1 + percent(catalog.surcharge_percent) / 100)) + (model.freight_usd or 0)
 
 
 def cost_parts(build: Build) -> list[tuple[str, Decimal]]:
@@ -178,5 +175,5 @@ def cost_parts(build: Build) -> list[tuple[str, Decimal]]:
     freight = build.model.freight_usd or Decimal(0)
     parts = sum((o.cost_usd for o in build.options), build.model.cost_usd)
     surcharge = build.cost_usd - freight - parts
-    named = [(f"surcharge, {_surcharge(build.catalog).normalize():f} %", surcharge), ("freight", freight)]
+    named = [(f"surcharge, {percent(build.catalog.surcharge_percent)} %", surcharge), ("freight", freight)]
     return [(name, amount) for name, amount in named if amount]

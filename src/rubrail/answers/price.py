@@ -10,8 +10,7 @@ from rubrail.answers.price_parts import NOTHING, Counted, Deal, ExciseFacts, Exc
 from rubrail.quantity.money import cents
 from rubrail.rules import excise
 from rubrail.rules.tables import table
-from rubrail.things.measure import Known
-from rubrail.things.rates import LINE_KINDS, Rates, SalesTax
+from rubrail.things.rates import LINE_KINDS, Rates, SalesTax, percent
 
 IN, OUT, OPEN = "in", "out", "in, not settled"
 _EXCISE = {
@@ -176,7 +175,7 @@ def _sales_tax(tax: SalesTax, deal: Deal, excise_usd: Decimal) -> SalesTaxed:
     base, why = max(lines + federal - trade, NOTHING), ""
     if tax.first_usd is not None and base > tax.first_usd:
         base, why = tax.first_usd, f"only the first ${tax.first_usd:,} are taxed"
-    rate = _percent(tax.rate_percent)
+    rate = percent(tax.rate_percent)
     amount = cents(base * rate / 100)
     if tax.most_usd is not None and amount > tax.most_usd:
         amount, why = tax.most_usd, f"never more than ${tax.most_usd:,}"
@@ -185,10 +184,6 @@ def _sales_tax(tax: SalesTax, deal: Deal, excise_usd: Decimal) -> SalesTaxed:
     if word:
         amount, why = NOTHING, f"free: {word}"
     return SalesTaxed(tax.id, tax.title, lines, federal, trade, base, rate, amount, why, paper)
-
-
-def _percent(rate: Known) -> Decimal:
-    return Decimal(f"{float(rate):g}") if rate is not None else NOTHING
 
 
 def _sum(amounts: Iterable[Decimal]) -> Decimal:

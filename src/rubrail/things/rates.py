@@ -1,6 +1,7 @@
 """The yard's own table of money: taxes, fees, what an adviser settled, stock interest, payment terms."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -29,6 +30,11 @@ LineKind = Literal[
     "unit", "option", "dealer-fitted", "preparation", "freight", "delivery", "insurance", "document fee",
     "title and registration", "warranty", "discount",
 ]  # fmt: skip
+
+
+def percent(rate: Known) -> Decimal:
+    """A rate of the file as a decimal, free of binary rounding; 0 where it states none."""
+    return Decimal(0) if rate is None else Decimal(f"{float(rate):.12g}")
 
 
 class Free(Part):

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from decimal import Decimal
 
 from rubrail.answers.stock_cost import StockCost, stock_cost
 from rubrail.desk.books import rates_on
 from rubrail.desk.models import Unit
-from rubrail.things.rates import Rates
+from rubrail.things.rates import Rates, percent
 
 
 def standing_cost(unit: Unit, *, today: date, rates: Rates | None = None) -> StockCost | None:
@@ -21,11 +20,7 @@ def standing_cost(unit: Unit, *, today: date, rates: Rates | None = None) -> Sto
         return None
     return stock_cost(
         cost_usd=unit.cost_usd,
-        rate_percent=_plain(rates.stock.rate_percent),
+        rate_percent=percent(rates.stock.rate_percent),
         days=days,
-        paydowns=[(step.day, _plain(step.share_percent)) for step in rates.stock.curtailment],
+        paydowns=[(step.day, percent(step.share_percent)) for step in rates.stock.curtailment],
     )
-
-
-def _plain(value: object) -> Decimal:
-    return Decimal(f"{float(value):g}")

@@ -12,7 +12,7 @@ from rubrail.answers.price_parts import Deal, Price, PriceLine
 from rubrail.answers.stock_cost import Payment, payment
 from rubrail.desk.models import Unit
 from rubrail.desk.stock import trailer_of
-from rubrail.things.rates import Rates
+from rubrail.things.rates import Rates, percent
 
 AMOUNTS = ("trade_in_usd", "owed_usd", "deposit_usd")
 """Terms that are amounts, as ``Deal`` calls them."""
@@ -69,18 +69,14 @@ def payment_of(terms: Mapping[str, Any], found: Price, rates: Rates) -> Payment 
     asked = terms.get("payment") or {}
     if rates.terms is None and not asked:
         return None
-    rate = Decimal(asked["rate_percent"]) if "rate_percent" in asked else _plain(rates.terms.rate_percent)
+    rate = Decimal(asked["rate_percent"]) if "rate_percent" in asked else percent(rates.terms.rate_percent)
     months = int(asked.get("months") or rates.terms.months)
     down = _money(asked.get("down_usd"))
     if down is None:
-        share = _plain(rates.terms.down_percent) if rates.terms is not None else Decimal(0)
+        share = percent(rates.terms.down_percent) if rates.terms is not None else Decimal(0)
         down = found.due_usd * share / 100
     financed = (found.due_usd - down).quantize(Decimal("0.01"))
     return payment(financed_usd=financed, rate_percent=rate, months=months) if financed > 0 and months > 0 else None
-
-
-def _plain(value: Any) -> Decimal:
-    return Decimal(0) if value is None else Decimal(f"{float(value):g}")
 
 
 def _money(text: Any) -> Decimal | None:
