@@ -167,8 +167,8 @@ def test_queries_do_not_grow_with_units(count, haul, as_role, django_assert_num_
     copies(count)
     client = as_role("owner")
     # Judging: three to take turns and look, the units, what is kept and its writing; the kit, and units to load.
-    with django_assert_num_queries(21):
+    with django_assert_num_queries(19):
         client.get(address(haul))
-    # Session, person, haul, kit and what it says, units' versions, the kept match, the units shown.
-    with django_assert_num_queries(8):
+    # Session, person, haul, kit, units' versions, the kept match, the units shown.
+    with django_assert_num_queries(7):
         client.get(address(haul))

@@ -248,9 +248,9 @@ def test_a_unit_that_no_longer_reads_is_not_known(haul, units):
 
 
 def test_mark_is_of_what_a_match_rests_on(haul):
-    before = mark_of(haul)
+    before = mark_of(haul, None)
     haul.buyer = "Somebody else"
-    assert mark_of(haul) == before
+    assert mark_of(haul, None) == before
     haul.spec = haul.spec | {"interstate": True}
-    assert mark_of(haul) != before
-    assert len(mark_of(haul)) <= Board._meta.get_field("mark").max_length
+    assert mark_of(haul, None) != before
+    assert len(mark_of(haul, None)) <= Board._meta.get_field("mark").max_length

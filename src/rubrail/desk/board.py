@@ -21,10 +21,9 @@ from rubrail.answers.rig import Placement, Rigs, rigs
 from rubrail.answers.roster import ROW, roster
 from rubrail.checks.verdict import WORDS
 from rubrail.desk import derived
-from rubrail.desk.books import kit_here
+from rubrail.desk.books import kit_book, thing_in
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Board, Book, Haul, Unit
-from rubrail.desk.models.books import Sort
 from rubrail.desk.models.stock import ON_THE_LOT, Status
 from rubrail.desk.stock import readable
 from rubrail.desk.turns import in_turn
@@ -64,12 +63,14 @@ PATIENCE_S = 1.0
 class Standing:
     """How far a match is.
 
-    entries : best first; units : how many there are on the lot; missing : how many of them are still to be judged
+    entries : best first; units : how many there are on the lot; missing : how many of them are still to be judged;
+    mark : of everything it rests on but the units
     """
 
     entries: Entries
     units: int
     missing: int
+    mark: str
 
     @property
     def done(self) -> int:
@@ -82,10 +83,9 @@ class Standing:
         return f"{self.done:,} of {self.units:,} units weighed"
 
 
-def mark_of(haul: Haul) -> str:
+def mark_of(haul: Haul, kit: Book | None) -> str:
     """Mark of everything a match rests on but the units: haul, kit of gear, engine, the layout of an entry."""
-    kit = Book.objects.filter(sort=Sort.KIT).order_by("pk").values_list("spec", flat=True).first()
-    rests_on = json.dumps([haul.spec, kit, derived.mark(), ENTRY.descr], sort_keys=True)
+    rests_on = json.dumps([haul.spec, kit and kit.spec, derived.mark(), ENTRY.descr], sort_keys=True)
     return hashlib.sha256(rests_on.encode()).hexdigest()
 
 
@@ -106,13 +106,14 @@ def standing(haul: Haul, thing: HaulThing | None = None, *, patience_s: float | 
     Faults
         If the stored haul no longer reads.
     """
-    mark, lot = mark_of(haul), on_the_lot()
+    book = kit_book()
+    mark, lot = mark_of(haul, book), on_the_lot()
     kept = _kept(haul, mark)
     holds = _in(lot, kept)
     missing = lot["unit"][~_in(kept, lot)]
     if not missing.size and holds.all():
-        return Standing(kept, len(lot), 0)
-    kit = kit_here()
+        return Standing(kept, len(lot), 0, mark)
+    kit = book and thing_in(book)
     until = time.monotonic() + (PATIENCE_S if patience_s is None else patience_s)
     made = []
     while missing.size:
@@ -122,7 +123,7 @@ def standing(haul: Haul, thing: HaulThing | None = None, *, patience_s: float | 
         if time.monotonic() > until:
             break
     entries = _store(haul, mark, gone=kept[~holds], made=made)
-    return Standing(entries, len(lot), len(missing))
+    return Standing(entries, len(lot), len(missing), mark)
 
 
 def on_the_lot() -> NDArray[np.void]:

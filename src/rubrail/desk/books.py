@@ -66,5 +66,10 @@ def rates_on(day: date) -> Rates | None:
 
 def kit_here() -> Kit | None:
     """The yard's kit of tie-down gear; ``None`` where it has none."""
-    book = Book.objects.filter(sort=Sort.KIT).order_by("pk").first()
+    book = kit_book()
     return None if book is None else thing_in(book)
+
+
+def kit_book() -> Book | None:
+    """The file of that kit."""
+    return Book.objects.filter(sort=Sort.KIT).order_by("pk").first()

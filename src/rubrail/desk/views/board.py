@@ -11,7 +11,7 @@ from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import requires
-from rubrail.desk.board import COUPLINGS, DECKS, Standing, mark_of, standing
+from rubrail.desk.board import COUPLINGS, DECKS, Standing, standing
 from rubrail.desk.board_list import SLUGS, SORTS, WHERE, asked_of, chosen, counts
 from rubrail.desk.board_rows import look_at
 from rubrail.desk.fragments import answer
@@ -52,7 +52,7 @@ def _listed(request: HttpRequest, haul: Haul, thing: HaulThing, now: Standing) -
     page = Paginator(range(len(found)), PER_PAGE).get_page(request.GET.get("page"))
     metric = request.user.measures == "metric"
     on_page = found[_span(page)]
-    tally, note, rows = look_at(thing, now.entries, on_page, mark=mark_of(haul), metric=metric)
+    tally, note, rows = look_at(thing, now.entries, on_page, mark=now.mark, metric=metric)
     by_verdict = counts(now.entries, asked)
     return {
         "sentence": tally_sentence(tally, metric=metric),
