@@ -205,9 +205,9 @@ def test_removing_a_photo_removes_its_files(unit, as_role):
 
 
 def test_no_more_than_the_limit(unit, as_role, monkeypatch):
-    from rubrail.desk.views import photos
+    from rubrail.desk import photographs
 
-    monkeypatch.setattr(photos, "MOST_AT_ONCE", 2)
+    monkeypatch.setattr(photographs, "MOST_AT_ONCE", 2)
     page = send(as_role("hand"), unit, picture(), picture(), picture()).content.decode()
     assert Photo.objects.count() == 2
     assert "At most 2 photos at once" in page

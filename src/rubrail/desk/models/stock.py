@@ -178,14 +178,38 @@ class Unit(Kept):
 
 
 def photo_place(photo: Photo, name: str) -> str:
-    """Where a photo's files go: by unit, under a name that nobody can guess."""
-    return f"{photo.unit_id}/{name}"
+    """Where a photo's files go: by unit, or by what else it is about, under a name that nobody can guess."""
+    return f"{photo.unit_id or f'{photo.about_kind}-{photo.about}'}/{name}"
+
+
+class Purpose(models.TextChoices):
+    """What a photo is for. Only those to show leave the yard."""
+
+    SHOW = "show", "shows the unit"
+    LABEL = "label", "label or VIN"
+    DAMAGE = "damage", "damage"
+    TICKET = "ticket", "scale ticket"
+    CHECK = "check", "found at a check"
+
+
+ON_UNIT_PAGE = (Purpose.SHOW, Purpose.LABEL)
+"""Photos of the unit itself; the others belong to the record they were taken for."""
 
 
 class Photo(models.Model):
-    """A picture of a unit, re-encoded by us in two sizes; the first in order stands for the unit."""
+    """A picture, re-encoded by us in two sizes; the first of a unit in order stands for the unit.
 
-    unit = models.ForeignKey(Unit, models.CASCADE, related_name="photos")
+    ``about_kind`` and ``about`` name the record it was taken for, by the kind's name in the trail and its number;
+    ``spot`` is the place on the drawing it marks: ``view``, ``x_in`` and ``z_in`` or ``y_in``. ``key`` is chosen by
+    the phone, so that a picture sent twice is kept once.
+    """
+
+    unit = models.ForeignKey(Unit, models.CASCADE, null=True, blank=True, related_name="photos")
+    purpose = models.CharField("what it is for", max_length=10, choices=Purpose, default=Purpose.SHOW)
+    about_kind = models.CharField(max_length=20, blank=True, editable=False)
+    about = models.PositiveBigIntegerField(null=True, editable=False)
+    spot = models.JSONField(default=dict, blank=True)
+    key = models.UUIDField(null=True, unique=True, editable=False)
     order = models.PositiveSmallIntegerField(default=0)
     full = models.FileField(upload_to=photo_place)
     small = models.FileField(upload_to=photo_place)
@@ -196,9 +220,15 @@ class Photo(models.Model):
     added_by = models.ForeignKey("desk.User", models.PROTECT, null=True, editable=False, related_name="+")
 
     class Meta:
-        """In the order the yard gave them."""
+        """In the order the yard gave them; asked for by the record they were taken for."""
 
         ordering = ("order", "pk")
+        indexes = (models.Index(fields=("about_kind", "about"), name="photo_by_record"),)
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(unit__isnull=False) | models.Q(about__isnull=False), name="photo_is_of_something"
+            ),
+        )
 
     def __str__(self) -> str:
         """What it shows."""

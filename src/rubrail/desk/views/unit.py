@@ -19,6 +19,7 @@ from rubrail.desk.editing import StaleError, merge
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
 from rubrail.desk.models import Change, Unit
+from rubrail.desk.models.stock import ON_UNIT_PAGE
 from rubrail.desk.papers import unit_papers
 from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.stale import notes_on
@@ -51,7 +52,7 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
         **page_of(it, metric=request.user.measures == "metric"),
         "papers": unit_papers(it, user=request.user),
         "standing_cost": standing_cost(it, today=clock.today()) if request.user.may("money.see") else None,
-        "photos": list(it.photos.all()),
+        "photos": list(it.photos.filter(purpose__in=ON_UNIT_PAGE)),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),
     }
