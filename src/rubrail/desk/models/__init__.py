@@ -4,6 +4,7 @@ from rubrail.desk.models.books import Book
 from rubrail.desk.models.change import Change
 from rubrail.desk.models.haul import Board, Haul, Machine, Place, Truck
 from rubrail.desk.models.incoming import HeadingsRead, Incoming
+from rubrail.desk.models.listings import Listing
 from rubrail.desk.models.people import SignInTry, User
 from rubrail.desk.models.sales import Order, Quote, QuoteVersion
 from rubrail.desk.models.stock import Photo, Unit
@@ -15,6 +16,7 @@ __all__ = [
     "Haul",
     "HeadingsRead",
     "Incoming",
+    "Listing",
     "Machine",
     "Order",
     "Photo",

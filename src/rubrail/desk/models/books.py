@@ -1,4 +1,4 @@
-"""What the yard goes by: makers' catalogs, its own rates, its kit of tie-down gear, limits files."""
+"""What the yard goes by: makers' catalogs, its own rates, its kit of tie-down gear, limits files, listing texts."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ class Sort(models.TextChoices):
     RATES = "rates", "rates"
     KIT = "kit", "kit"
     LIMITS = "limits", "limits"
+    LISTING = "listing", "listing text"
 
 
 class Book(Kept):
