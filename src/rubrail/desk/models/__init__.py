@@ -2,9 +2,11 @@
 
 from rubrail.desk.models.books import Book
 from rubrail.desk.models.change import Change
+from rubrail.desk.models.checks import CheckEntry, Checklist
 from rubrail.desk.models.haul import Board, Haul, Machine, Place, Truck
 from rubrail.desk.models.incoming import HeadingsRead, Incoming
 from rubrail.desk.models.listings import Listing
+from rubrail.desk.models.once import Sent
 from rubrail.desk.models.people import SignInTry, User
 from rubrail.desk.models.sales import Order, Quote, QuoteVersion
 from rubrail.desk.models.stock import Photo, Unit
@@ -13,6 +15,8 @@ __all__ = [
     "Board",
     "Book",
     "Change",
+    "CheckEntry",
+    "Checklist",
     "Haul",
     "HeadingsRead",
     "Incoming",
@@ -23,6 +27,7 @@ __all__ = [
     "Place",
     "Quote",
     "QuoteVersion",
+    "Sent",
     "SignInTry",
     "Truck",
     "Unit",
