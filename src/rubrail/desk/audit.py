@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Truck, Unit, User
+from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Receipt, Truck, Unit, User
 from rubrail.desk.permissions import permission
 
 NOBODY = "rubrail itself"
@@ -38,6 +38,7 @@ KINDS = {
     Book: Kind("book", "file", "yard.see"),
     Order: Kind("order", "order", "quote.see"),
     Quote: Kind("quote", "quote", "quote.see"),
+    Receipt: Kind("receipt", "receipt", "yard.see"),
 }
 KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
 
@@ -69,6 +70,11 @@ ACTIONS = {
     "confirmed": "{who} noted that the maker confirmed {kind} {name}{more}.",
     "arrived": "{who} noted that {kind} {name} arrived.",
     "dropped": "{who} dropped {kind} {name}{more}.",
+    "begun": "{who} began {kind} {name}{more}.",
+    "excepted": "{who} accepted {kind} {name} with exceptions{more}.",
+    "refused": "{who} refused {kind} {name}{more}.",
+    "damage marked": "{who} marked damage on {kind} {name}: {more}.",
+    "damage taken away": "{who} took a damage mark off {kind} {name}: {more}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

@@ -8,6 +8,7 @@ from rubrail.desk.models.incoming import HeadingsRead, Incoming
 from rubrail.desk.models.listings import Listing
 from rubrail.desk.models.once import Sent
 from rubrail.desk.models.people import SignInTry, User
+from rubrail.desk.models.receipt import DamageMark, Receipt
 from rubrail.desk.models.sales import Order, Quote, QuoteVersion
 from rubrail.desk.models.stock import Photo, Unit
 
@@ -17,6 +18,7 @@ __all__ = [
     "Change",
     "CheckEntry",
     "Checklist",
+    "DamageMark",
     "Haul",
     "HeadingsRead",
     "Incoming",
@@ -27,6 +29,7 @@ __all__ = [
     "Place",
     "Quote",
     "QuoteVersion",
+    "Receipt",
     "Sent",
     "SignInTry",
     "Truck",
