@@ -3,6 +3,7 @@
 from rubrail.desk.models.books import Book
 from rubrail.desk.models.change import Change
 from rubrail.desk.models.checks import CheckEntry, Checklist
+from rubrail.desk.models.follow import CalendarLink, FollowUp, PutOff
 from rubrail.desk.models.haul import Board, Haul, Machine, Place, Truck
 from rubrail.desk.models.incoming import HeadingsRead, Incoming
 from rubrail.desk.models.listings import Listing
@@ -15,10 +16,12 @@ from rubrail.desk.models.stock import Photo, Unit
 __all__ = [
     "Board",
     "Book",
+    "CalendarLink",
     "Change",
     "CheckEntry",
     "Checklist",
     "DamageMark",
+    "FollowUp",
     "Haul",
     "HeadingsRead",
     "Incoming",
@@ -27,6 +30,7 @@ __all__ = [
     "Order",
     "Photo",
     "Place",
+    "PutOff",
     "Quote",
     "QuoteVersion",
     "Receipt",
