@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Receipt, Truck, Unit, User
+from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Receipt, Ticket, Truck, Unit, User
 from rubrail.desk.permissions import permission
 
 NOBODY = "rubrail itself"
@@ -39,6 +39,7 @@ KINDS = {
     Order: Kind("order", "order", "quote.see"),
     Quote: Kind("quote", "quote", "quote.see"),
     Receipt: Kind("receipt", "receipt", "yard.see"),
+    Ticket: Kind("ticket", "scale ticket", "yard.see"),
 }
 KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
 
@@ -75,6 +76,7 @@ ACTIONS = {
     "refused": "{who} refused {kind} {name}{more}.",
     "damage marked": "{who} marked damage on {kind} {name}: {more}.",
     "damage taken away": "{who} took a damage mark off {kind} {name}: {more}.",
+    "applied": "{who} took the weights of {kind} {name} over{more}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

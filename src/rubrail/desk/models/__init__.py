@@ -12,6 +12,7 @@ from rubrail.desk.models.people import SignInTry, User
 from rubrail.desk.models.receipt import DamageMark, Receipt
 from rubrail.desk.models.sales import Order, Quote, QuoteVersion
 from rubrail.desk.models.stock import Photo, Unit
+from rubrail.desk.models.ticket import Ticket
 
 __all__ = [
     "Board",
@@ -36,6 +37,7 @@ __all__ = [
     "Receipt",
     "Sent",
     "SignInTry",
+    "Ticket",
     "Truck",
     "Unit",
     "User",
