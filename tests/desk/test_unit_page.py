@@ -16,10 +16,10 @@ from rubrail.answers.decode import decode
 from rubrail.answers.envelope import envelope, fan_of, greatest_at
 from rubrail.answers.height import built_columns
 from rubrail.answers.reading import read_unit
+from rubrail.answers.traits import traits_of
 from rubrail.desk import lot
 from rubrail.desk.models import Unit
 from rubrail.desk.stock import add_unit, change_unit, trailer_of
-from rubrail.desk.traits import traits_of
 from rubrail.desk.unit_envelope import data_of, reading_at
 from rubrail.desk.unit_facts import unit_facts, wanted_paths
 from rubrail.desk.unit_sums import sums_of

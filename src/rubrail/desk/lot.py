@@ -10,10 +10,11 @@ from django.db.models import Count, FloatField, Max, Sum
 from django.db.models.functions import Cast
 from numpy.typing import NDArray
 
+from rubrail.answers.company import columns_of_traits
 from rubrail.answers.differs import Cell
+from rubrail.answers.traits import priced, traits_of
 from rubrail.desk.models import Unit
 from rubrail.desk.models.stock import ON_THE_LOT
-from rubrail.desk.traits import TRAITS, priced, traits_of
 
 FEW = 500
 """So many changed units are asked for by their keys; of more, the whole lot is read again."""
@@ -57,12 +58,7 @@ def lot() -> Lot:
 def _columns(rows: list[tuple]) -> Lot:
     read = _read({pk: updated for pk, updated, *_ in rows})
     cells = [{**read.get(row[0], {}), **priced(row[4], row[5])} for row in rows]
-    columns = {}
-    for trait in TRAITS:
-        column = [c.get(trait.key) for c in cells]
-        columns[trait.key] = np.array(
-            [np.nan if v is None else v for v in column] if trait.counts else column, float if trait.counts else object
-        )
+    columns = columns_of_traits(cells)
     keys = np.array([row[0] for row in rows], np.int64)
     return Lot(keys, *(np.array([row[n] for row in rows], object) for n in (2, 3)), columns)
 

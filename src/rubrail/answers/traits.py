@@ -1,4 +1,4 @@
-"""What units of the yard are compared on, and how it is read from what is stored of them."""
+"""What units of a yard are compared on, and how it is read from what is stored of them."""
 
 from __future__ import annotations
 
