@@ -119,6 +119,7 @@ TABLE = {
     "person-password": Row(OWNER, post=True),
     "account": Row(ALL),
     "password": Row(ALL),
+    "sending": Row(ALL, open=True),
     "design": Row(NOBODY, open=True),
 }
 HIDDEN = {"enter-demo", "design"}

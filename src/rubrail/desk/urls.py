@@ -24,6 +24,7 @@ from rubrail.desk.views import (
     photos,
     quote,
     rig,
+    sending,
     sign_in,
     standing,
     tie_down,
@@ -136,6 +137,7 @@ urlpatterns = [
     path("people/<int:pk>/password/", people.person_password, name="person-password"),
     path("account/", people.account, name="account"),
     path("account/password/", people.password, name="password"),
+    path("sending/", sending.sending, name="sending"),
     path("design/", design.design, name="design"),
 ]
 
