@@ -1,0 +1,111 @@
+"""What a buyer is to be asked or told after delivery, each with its day: from the unit and the day it went."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from rubrail.rules.after_delivery import MILES_A_DAY, driven_by, months_after
+from rubrail.rules.tables import figure, table
+from rubrail.things.trailer import Trailer
+
+BY_HAND = "hand-adjusted-brakes"
+BY_THEMSELVES = "self-adjusting-brakes"
+"""Tags of a unit's equipment that say whether somebody must adjust its brakes; without either it is not known."""
+ADJUSTED = ("electric", "electric-over-hydraulic", "surge")
+"""Brakes that may be of the kind adjusted by hand. Air brakes have their own practice, which is not told here."""
+
+
+@dataclass(frozen=True, slots=True)
+class FollowUp:
+    """One thing to ask or tell, by a day.
+
+    sort : ``wheel-nuts``, ``brakes``, ``papers``, ``first-service``, ``accessories``, ``bearings`` or ``warranty``
+    guessed : the day is a guess from a distance; miles : the distances it comes at; months : where it comes by them
+    sure : false where the file does not tell whether it applies, so that the buyer is asked
+    """
+
+    sort: str
+    due: date
+    guessed: bool
+    miles: tuple[int, ...]
+    months: int | None
+    sure: bool
+    source: str
+
+
+def follow_ups(
+    *,
+    trailer: Trailer,
+    delivered: date,
+    excise: str = "not due",
+    warranty_months: int | None = None,
+    miles_a_day: float = MILES_A_DAY,
+) -> tuple[FollowUp, ...]:
+    """Everything to ask or tell after a delivery, the first due first.
+
+    Parameters
+    ----------
+    trailer : Trailer
+    delivered : date
+        Taken for the day it was first put in service.
+    excise : str
+        Standing of the federal excise tax, as ``answers.price`` has it: ``due`` and ``not known`` bring the last day
+        of the tax on accessories.
+    warranty_months : int, optional
+        Months of warranty where they are known. [month]
+    miles_a_day : float
+        What a buyer is guessed to drive. [mi]
+
+    References
+    ----------
+    TRAILER-MANUALS, AXLE-SERVICE, USC-26-4051, TREAS-20.6075-1, COMMON-PRACTICE
+    """
+    found: dict[tuple[str, date], FollowUp] = {}
+    adjusted = _adjusted(trailer)
+    for row in table("follow-up")["rows"]:
+        sure = adjusted if row["sort"] == "brakes" else True
+        if sure is False:
+            continue
+        one = _of(row, delivered=delivered, sure=sure is True, miles_a_day=miles_a_day)
+        before = found.get((one.sort, one.due))
+        # Distances that are likely driven on one day are one call.
+        found[one.sort, one.due] = one if before is None else _with(before, one)
+    ends = {}
+    if excise in ("due", "not known"):
+        ends["accessories"] = (int(figure("excise", "accessory_months")), excise == "due", "USC-26-4051")
+    if warranty_months is not None:
+        ends["warranty"] = (warranty_months, True, "COMMON-PRACTICE")
+    last = [
+        FollowUp(sort, months_after(day=delivered, months=months), False, (), months, sure, source)
+        for sort, (months, sure, source) in ends.items()
+    ]
+    return tuple(sorted((*found.values(), *last), key=lambda f: f.due))
+
+
+def _of(row: Mapping[str, Any], *, delivered: date, sure: bool, miles_a_day: float) -> FollowUp:
+    miles, months, days = row.get("miles"), row.get("months"), row.get("days")
+    fixed = [months_after(day=delivered, months=months)] if months else []
+    fixed += [delivered + timedelta(days=days)] if days else []
+    driven = [driven_by(day=delivered, miles=miles, miles_a_day=miles_a_day)] if miles else []
+    due = min(fixed + driven)
+    return FollowUp(row["sort"], due, due not in fixed, (miles,) if miles else (), months, sure, row["source"])
+
+
+def _with(before: FollowUp, one: FollowUp) -> FollowUp:
+    return FollowUp(
+        one.sort, one.due, one.guessed, (*before.miles, *one.miles), one.months, one.sure and before.sure, one.source
+    )
+
+
+def _adjusted(trailer: Trailer) -> bool | None:
+    """Whether somebody must adjust the brakes; ``None`` where the file does not tell."""
+    kinds = {axle.brakes for axle in trailer.axle}
+    if not kinds & {None, *ADJUSTED}:
+        return False
+    tags = {e.tag for e in trailer.equipment}
+    if BY_HAND in tags:
+        return True
+    return False if BY_THEMSELVES in tags else None

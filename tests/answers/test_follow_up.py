@@ -1,0 +1,125 @@
+"""What is owed a buyer after delivery: which things, on which days, and what is said of them."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rubrail.answers.follow_up import FollowUp, follow_ups
+from rubrail.rules.after_delivery import driven_by, months_after
+from rubrail.sheets.sentences_follow_up import follow_up_title, follow_up_words
+from rubrail.things.door import read_thing
+from rubrail.things.trailer import Trailer
+
+DELIVERED = date(2026, 8, 31)
+
+
+def trailer(*brakes: str | None, tags: tuple[str, ...] = ()) -> Trailer:
+    axles = [{"from_coupler_in": 190 + 34 * n} | ({"brakes": b} if b else {}) for n, b in enumerate(brakes)]
+    table: dict[str, Any] = {"id": "T-1", "coupling": {"kind": "ball"}, "axle": axles}
+    return read_thing(Trailer, table | {"equipment": [{"tag": tag} for tag in tags]})
+
+
+def of(sort: str, *brakes: str | None, tags: tuple[str, ...] = (), **given_: Any) -> list[FollowUp]:
+    every = follow_ups(trailer=trailer(*(brakes or ("electric",)), tags=tags), delivered=DELIVERED, **given_)
+    return [f for f in every if f.sort == sort]
+
+
+def test_wheel_nuts_are_one_call_a_day_and_every_distance_is_in_one():
+    # TRAILER-MANUALS: 10, 25 and 50 miles; at 25 a day the first two fall on one day
+    found = of("wheel-nuts")
+    assert [(f.due, f.miles, f.guessed) for f in found] == [
+        (date(2026, 9, 1), (10, 25), True),
+        (date(2026, 9, 2), (50,), True),
+    ]
+    slow = of("wheel-nuts", miles_a_day=5)
+    assert [(f.due - DELIVERED).days for f in slow] == [2, 5, 10]
+
+
+def test_the_last_day_of_the_tax_on_accessories_is_six_months_on():
+    # USC-26-4051(b): not later than the date 6 months after it was first placed in service; February has no 31st
+    (one,) = of("accessories", excise="due")
+    assert (one.due, one.guessed, one.sure) == (date(2027, 2, 28), False, True)
+    (one,) = of("accessories", excise="not known")
+    assert not one.sure
+    assert follow_up_words(one).startswith("It is not known whether federal excise tax was due")
+    for standing in ("not due", "free"):
+        assert of("accessories", excise=standing) == []
+
+
+def test_the_words_of_the_tax_give_the_day_the_rate_and_the_free_amount():
+    (one,) = of("accessories", excise="due")
+    said = follow_up_words(one)
+    # 26 USC 4051(a), (b): 12 percent, $1,000
+    for part in ("Feb 28, 2027", "12 percent", "more than $1,000", "tax adviser"):
+        assert part in said
+
+
+@pytest.mark.parametrize(
+    ("brakes", "tags", "sure"),
+    [
+        (("electric", "electric"), ("hand-adjusted-brakes",), True),
+        (("electric", "electric"), (), False),
+        (("electric", None), (), False),
+        ((None,), (), False),
+        (("surge",), (), False),
+    ],
+)
+def test_brakes_are_told_where_the_file_tells_and_else_asked(brakes, tags, sure):
+    (one,) = of("brakes", *brakes, tags=tags)
+    assert one.sure == sure
+    assert (one.due, one.miles) == (DELIVERED + timedelta(days=8), (200,))
+    assert ("?" in follow_up_title(one)) != sure
+
+
+@pytest.mark.parametrize(
+    ("brakes", "tags"),
+    [(("none",), ()), (("air", "air"), ()), (("electric",), ("self-adjusting-brakes",))],
+)
+def test_no_brakes_to_adjust_no_call(brakes, tags):
+    assert of("brakes", *brakes, tags=tags) == []
+
+
+def test_what_comes_by_months_or_miles_comes_at_the_first():
+    # AXLE-SERVICE, remembered: 3 months or 3,000 miles; 12 months or 12,000
+    assert [(f.due, f.guessed) for f in of("first-service")] == [(date(2026, 11, 30), False)]
+    assert [(f.due, f.guessed) for f in of("first-service", miles_a_day=100)] == [(date(2026, 9, 30), True)]
+    assert [f.due for f in of("bearings")] == [date(2027, 8, 31)]
+
+
+def test_a_warranty_ends_where_its_months_are_known():
+    assert of("warranty") == []
+    assert [f.due for f in of("warranty", warranty_months=36)] == [date(2029, 8, 31)]
+
+
+def test_all_come_in_the_order_of_their_days_with_something_to_say():
+    every = follow_ups(trailer=trailer("electric"), delivered=DELIVERED, excise="due", warranty_months=12)
+    assert [f.due for f in every] == sorted(f.due for f in every)
+    assert len({(f.sort, f.due) for f in every}) == len(every)
+    for one in every:
+        assert len(follow_up_title(one)) <= 60
+        assert follow_up_words(one).endswith((".", "?"))
+
+
+@given(day=st.dates(date(1990, 1, 1), date(2090, 1, 1)), months=st.integers(0, 240))
+def test_months_are_counted_as_the_rule_says(day: date, months: int):
+    then = months_after(day=day, months=months)
+    assert (then.year * 12 + then.month) - (day.year * 12 + day.month) == months
+    assert then.day == day.day or (then.day < day.day and (then + timedelta(days=1)).day == 1)
+
+
+@pytest.mark.parametrize(
+    "ask",
+    [
+        lambda: months_after(day=DELIVERED, months=-1),
+        lambda: driven_by(day=DELIVERED, miles=0),
+        lambda: driven_by(day=DELIVERED, miles=10, miles_a_day=float("nan")),
+    ],
+)
+def test_what_cannot_be_counted_is_refused(ask):
+    with pytest.raises(ValueError, match="must be"):
+        ask()
