@@ -30,6 +30,7 @@ BARE = {
     },
     "rates": {"id": "r", "effective": "2026-03-14"},
     "kit": {"id": "k"},
+    "listing": {"id": "l", "headline": ["{length}"]},
 }
 NEEDED = {
     "ramp": {"kind": "gate"},

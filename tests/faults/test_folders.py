@@ -156,7 +156,8 @@ def test_an_empty_folder(tmp_path):
     (tmp_path / "empty").mkdir()
     assert told(tmp_path / "empty") == [
         "empty: a yard folder must hold yard.toml or any of trailers/*.toml, trucks/*.toml, machines/*.toml, "
-        "hauls/*.toml, limits/*.toml, catalogs/*.toml, rates/*.toml, kits/*.toml."
+        "hauls/*.toml, limits/*.toml, catalogs/*.toml, rates/*.toml, kits/*.toml, "
+        "listings/*.toml."
     ]
 
 

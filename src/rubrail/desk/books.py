@@ -14,6 +14,7 @@ from rubrail.things.catalog import Catalog
 from rubrail.things.door import read_thing
 from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
+from rubrail.things.listing import ListingText
 from rubrail.things.part import Thing
 from rubrail.things.rates import Rates
 
@@ -22,6 +23,7 @@ THINGS: dict[str, type[Thing]] = {
     Sort.RATES: Rates,
     Sort.KIT: Kit,
     Sort.LIMITS: Limits,
+    Sort.LISTING: ListingText,
 }
 
 

@@ -112,11 +112,10 @@ def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | No
         for haul in yard.hauls.values():
             buyer = (buyers or {}).get(haul.id, "")
             Haul.objects.create(buyer=buyer, title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
-        for thing in (*yard.catalogs.values(), *yard.rates.values(), *yard.kits.values()):
+        for thing in (*yard.catalogs.values(), *yard.rates.values(), *yard.kits.values(), *yard.listings.values()):
             keep_book(thing, by=by)
     return len(yard.trailers)
 
 
 def _name(thing: Thing) -> str:
     return (getattr(thing, "title", None) or thing.id)[:120]
-

@@ -19,6 +19,7 @@ from rubrail.things.fields import model_at, names_of, parts_in
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
+from rubrail.things.listing import ListingText
 from rubrail.things.part import Part, Thing
 from rubrail.things.rates import Rates
 from rubrail.things.read import read_table
@@ -34,6 +35,7 @@ KINDS: dict[str, type[Thing]] = {
     "catalog": Catalog,
     "rates": Rates,
     "kit": Kit,
+    "listing": ListingText,
 }
 """Kinds of files and what each becomes. A file may hold several as ``[[trailer]]``."""
 

@@ -14,6 +14,7 @@ from rubrail.things.explain import Place
 from rubrail.things.faults import NOTHING, Fault, Faults, one
 from rubrail.things.haul import Haul
 from rubrail.things.limits import Limits
+from rubrail.things.listing import ListingText
 from rubrail.things.part import Thing
 from rubrail.things.read import read_table
 from rubrail.things.yard import Yard, YardFile
@@ -27,6 +28,7 @@ FOLDERS = {
     "catalogs": "catalog",
     "rates": "rates",
     "kits": "kit",
+    "listings": "listing",
 }
 """Folders of a yard and the kind of file each holds."""
 
@@ -35,6 +37,13 @@ FOLDERS = {
 def federal_limits() -> Limits:
     """The limits file that ships with the program: federal figures, and common state practice where there are none."""
     found = read_file(Path(str(files("rubrail.things") / "data" / "limits-federal.toml")), "limits")
+    return found[0][1]  # type: ignore[return-value]
+
+
+@lru_cache(maxsize=1)
+def plain_listing() -> ListingText:
+    """The listing text that ships with the program, for a yard without one of its own."""
+    found = read_file(Path(str(files("rubrail.things") / "data" / "listing-plain.toml")), "listing")
     return found[0][1]  # type: ignore[return-value]
 
 
@@ -86,6 +95,7 @@ def load_yard(folder: Path | str) -> Yard:
         things["rates"],
         things["kit"],
         about.kit or "",
+        things["listing"],
     )
     if not faults:
         faults += _dangling(yard, places)

@@ -13,6 +13,7 @@ from rubrail.things.catalog import Catalog
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
+from rubrail.things.listing import ListingText
 from rubrail.things.part import Id, Line, Part, Text
 from rubrail.things.rates import Rates
 from rubrail.things.trailer import Trailer
@@ -44,6 +45,7 @@ class Yard:
     rates: Mapping[str, Rates] = field(default_factory=dict)
     kits: Mapping[str, Kit] = field(default_factory=dict)
     kit_id: str = ""
+    listings: Mapping[str, ListingText] = field(default_factory=dict)
 
     @property
     def kit(self) -> Kit | None:
