@@ -65,3 +65,15 @@ def j684_transverse_lb(*, trailer_gross_lb: ArrayLike) -> NDArray[np.float64]:
     SAE-J684
     """
     return _strength(trailer_gross_lb, "transverse_lb", "class_4_transverse_factor")
+
+
+def j684_ball_in(*, trailer_gross_lb: ArrayLike) -> NDArray[np.float64]:
+    """Least ball of classes 1 to 3; ``inf`` for class 4, whose ball goes by its strength, ``nan`` not known. [in]
+
+    References
+    ----------
+    SAE-J684
+    """
+    found = j684_class(trailer_gross_lb=trailer_gross_lb)
+    balls = np.append(column(TABLE, "ball_in"), np.inf)
+    return np.where(np.isnan(found), np.nan, balls[np.nan_to_num(found, nan=1.0).astype(int) - 1])

@@ -43,6 +43,16 @@ def _weights() -> tuple[int, ...]:
     return tuple(r["weight"] for r in table("vin-weights")["rows"])
 
 
+def number_of(*, character: str) -> int | None:
+    """Number a character stands for in the weighted sum; ``None`` for one that stands in no VIN.
+
+    References
+    ----------
+    CFR-49-565
+    """
+    return _letters().get(character)
+
+
 def clean(*, vin: str) -> str:
     """A VIN as typed, without blanks and hyphens, in capitals."""
     return "".join(c for c in vin.upper() if not c.isspace() and c != "-")

@@ -1,0 +1,193 @@
+"""What to do with what came: accept, accept with exceptions or refuse, each reason a line that can be written down."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from rubrail.answers.receive_fields import Compared
+from rubrail.answers.receive_report import (
+    ACCEPT,
+    DIFFERS,
+    EXCEPTIONS,
+    NOT_KNOWN,
+    OUTCOMES,
+    REFUSE,
+    LabelRow,
+    RatingLine,
+    ReceivedField,
+    ReceiveReason,
+    VinFindings,
+)
+from rubrail.answers.receive_vin import LABEL, PAPERS
+from rubrail.quantity.show import show
+from rubrail.things.trailer import Trailer
+
+RATED = ("ratings.gvwr_lb", "gawr_lb", "gross_rating_lb", "vertical_rating_lb", "max_load_lb", "max_load_dual_lb")
+"""Fields in which less than ordered is a unit that carries less."""
+MAKERS_OWN = ("tires-carry-axle-rating", "gvwr-floor")
+"""Lines of the law that only the maker can put right on a new unit."""
+RECERTIFY = "Only its maker may certify another rating, and only before the first sale; a sticker does not do it."
+
+
+def outcome(
+    *,
+    received: Trailer,
+    compared: Compared,
+    vin: VinFindings,
+    label: Sequence[LabelRow],
+    lines: Sequence[RatingLine],
+    label_seen: bool | None,
+    buyer_waits: bool,
+    need_lb: float,
+    carries_lb: float,
+) -> tuple[str, tuple[ReceiveReason, ...]]:
+    """The outcome the findings ask for, and why; the gravest reason decides.
+
+    Parameters
+    ----------
+    received : Trailer
+    compared, vin, label, lines
+        What was found.
+    label_seen : bool or None
+        ``False`` where the unit has no certification label.
+    buyer_waits : bool
+    need_lb, carries_lb : float
+        Heaviest load a buyer waits to put on it, and the payload of what came. [lb]
+    """
+    found = [
+        *_of_vin(vin, received),
+        *_of_label(received, label, label_seen),
+        *_of_need(need_lb, carries_lb),
+        *_of_lines(lines, received),
+        *_of_fields(compared.fields, buyer_waits),
+    ]
+    found.sort(key=lambda r: OUTCOMES.index(r.outcome))
+    return (found[0].outcome if found else ACCEPT), tuple(found)
+
+
+def _of_vin(vin: VinFindings, received: Trailer) -> Iterator[ReceiveReason]:
+    read = {r.place: r for r in vin.readings}
+    label, papers = read.get(LABEL), read.get(PAPERS)
+    if label is not None and papers is not None and label.vin != papers.vin:
+        yield ReceiveReason(
+            REFUSE,
+            "vin-papers",
+            "vin",
+            f"The VIN on the label, {label.vin}, is not the one on the papers, {papers.vin}: it cannot be titled. Read"
+            " both once more, letter by letter, before anything else.",
+        )
+    for place, reading in read.items():
+        if not reading.valid and not (label and papers and label.vin != papers.vin and place in (LABEL, PAPERS)):
+            yield ReceiveReason(
+                EXCEPTIONS,
+                "vin-invalid",
+                "vin",
+                f"The VIN on the {place} cannot be right as read: {reading.faults[0]}",
+            )
+    for place, reading in read.items():
+        if place not in (LABEL, PAPERS) and label is not None and reading.vin != label.vin:
+            grave = REFUSE if place == "frame" else EXCEPTIONS
+            yield ReceiveReason(
+                grave,
+                f"vin-{place}",
+                "vin",
+                f"The VIN on the {place}, {reading.vin}, is not the label's, {label.vin}.",
+            )
+    if vin.year_agrees is False:
+        yield ReceiveReason(
+            EXCEPTIONS, "vin-year", "year", f"The VIN's year code does not stand for {received.year}: ask the maker."
+        )
+    for place, what in ((LABEL, "label"), (PAPERS, "papers")):
+        if place not in read:
+            yield ReceiveReason(EXCEPTIONS, f"vin-{place}-unread", "vin", f"The VIN on the {what} was not read.")
+    if any(r.known_maker is False for r in vin.readings):
+        yield ReceiveReason(
+            EXCEPTIONS, "vin-maker", "vin", "The VIN's maker code is not one the yard knows for this maker: ask it."
+        )
+
+
+def _of_label(received: Trailer, rows: Sequence[LabelRow], label_seen: bool | None) -> Iterator[ReceiveReason]:
+    if label_seen is False:
+        new = received.condition != "used"
+        yield ReceiveReason(
+            REFUSE if new else EXCEPTIONS,
+            "no-label",
+            "label",
+            "It has no certification label; a new trailer may not be sold without one."
+            if new
+            else "It has no certification label: its ratings are not known until the maker states them.",
+        )
+    elif received.ratings.gvwr_lb is None or received.ratings.gvwr_lb.basis != "label":
+        yield ReceiveReason(EXCEPTIONS, "label-unread", "label", "The GVWR was not read on the certification label.")
+    for row in rows:
+        papers_say = row.on_papers not in ("not known", row.on_label)
+        if row.verdict == DIFFERS and row.path != "vin" and papers_say:
+            average = " A weight on paper is an average; the scale governs." if row.path == "weights.empty_lb" else ""
+            yield ReceiveReason(
+                EXCEPTIONS,
+                "papers",
+                row.path,
+                f"{row.label[:1].upper()}{row.label[1:]}: {row.on_label} on the unit, {row.on_papers} on the papers."
+                f"{average}",
+            )
+
+
+def _of_need(need_lb: float, carries_lb: float) -> Iterator[ReceiveReason]:
+    if math.isnan(need_lb):
+        return
+    if math.isnan(carries_lb):
+        yield ReceiveReason(
+            EXCEPTIONS,
+            "need-unknown",
+            "payload",
+            f"Whether it carries the {show(need_lb, 'lb')} a buyer waits to put on it is not known.",
+        )
+    elif need_lb > carries_lb:
+        yield ReceiveReason(
+            REFUSE,
+            "need",
+            "payload",
+            f"A buyer waits to put {show(need_lb, 'lb')} on it, and it carries {show(carries_lb, 'lb')}:"
+            f" {show(need_lb - carries_lb, 'lb')} short. {RECERTIFY}",
+        )
+
+
+def _of_lines(lines: Sequence[RatingLine], received: Trailer) -> Iterator[ReceiveReason]:
+    for line in lines:
+        if line.verdict != "over":
+            continue
+        grave = line.key in MAKERS_OWN and received.condition != "used"
+        member = f", {line.member}" if line.member else ""
+        numbers = f": {show(line.demand, line.unit)} asked, {show(line.limit, line.unit)} there" if line.unit else ""
+        yield ReceiveReason(
+            REFUSE if grave else EXCEPTIONS,
+            "rating",
+            line.key,
+            f"{line.title[:1].upper()}{line.title[1:]}{member}{numbers} does not hold."
+            + (f" {RECERTIFY}" if grave else ""),
+        )
+
+
+def _of_fields(fields: Sequence[ReceivedField], buyer_waits: bool) -> Iterator[ReceiveReason]:
+    for f in fields:
+        if f.path == "vin":
+            continue  # said already, reading by reading
+        if f.verdict == DIFFERS:
+            less = f.path.endswith(RATED) and f.received_value < f.ordered_value
+            grave = less and buyer_waits and f.touches == "payload"
+            costs = [c for c in (f.label_lb, f.axles_lb) if c < 0]
+            pounds = f" It carries {show(-min(costs), 'lb')} less for it." if costs else ""
+            yield ReceiveReason(
+                REFUSE if grave else EXCEPTIONS,
+                "field",
+                f.path,
+                f"{f.label[:1].upper()}{f.label[1:]}: ordered {f.ordered}, received {f.received}.{pounds}",
+            )
+        elif f.verdict == NOT_KNOWN and f.touches == "payload":
+            yield ReceiveReason(
+                EXCEPTIONS,
+                "unread",
+                f.path,
+                f"{f.label[:1].upper()}{f.label[1:]} was ordered as {f.ordered} and has not been read on the unit.",
+            )
