@@ -88,7 +88,8 @@ def test_the_table_agrees_with_pint():
 
     ask = pint.UnitRegistry().Quantity
     names = {"ton": "short_ton", "t": "metric_ton", "lb/in": "lbf/in", "lb/ft": "lb/ft", "oz": "ounce"}
-    core = {"length": "inch", "pressure": "psi", "angle": "radian", "spring rate": "lbf/in"}
+    names |= {"ft lb": "foot*lbf", "in lb": "inch*lbf", "N m": "newton*meter"}
+    core = {"torque": "foot*lbf", "length": "inch", "pressure": "psi", "angle": "radian", "spring rate": "lbf/in"}
     core["weight per length"] = "lb/ft"
     for unit, (dimension, factor) in UNITS.items():
         if dimension == "ratio":

@@ -37,6 +37,9 @@ UNITS: dict[str, tuple[str, float]] = {
     "N/mm": ("spring rate", _LB_PER_KG / _G / _IN_PER_MM),
     "lb/ft": ("weight per length", 1.0),
     "kg/m": ("weight per length", _LB_PER_KG / (1000 * _IN_PER_MM / 12)),
+    "ft lb": ("torque", 1.0),
+    "in lb": ("torque", 1 / 12),
+    "N m": ("torque", _LB_PER_KG / _G * 1000 * _IN_PER_MM / 12),
     "%": ("ratio", 0.01),
     "": ("ratio", 1.0),
 }
@@ -62,6 +65,9 @@ _SPELLINGS = {
     "rad": ("radian", "radians"),
     "lb/in": ("lbs/in", "lb per in", "pounds per inch"),
     "lb/ft": ("lbs/ft", "lb per ft", "pounds per foot", "plf"),
+    "ft lb": ("lb ft", "ft lbs", "lbs ft", "ft-lb", "lb-ft", "ft-lbs", "foot pounds", "foot-pounds", "pound feet"),
+    "in lb": ("lb in", "in lbs", "in-lb", "lb-in", "inch pounds"),
+    "N m": ("Nm", "N-m", "newton meters"),
     "%": ("percent", "per cent"),
 }
 _WORDS = {word: unit for unit, words in _SPELLINGS.items() for word in words} | {u: u for u in UNITS if u}
@@ -74,6 +80,7 @@ EXAMPLES = {
     "angle": '12 or "12 deg"',
     "spring rate": '2000 or "2,000 lb/in"',
     "weight per length": '19 or "19 lb/ft"',
+    "torque": '120, "120 ft lb" or "163 N m"',
     "ratio": '0.5 or "50 %"',
 }
 
@@ -81,7 +88,7 @@ _NUMBER = r"(?:(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d*)?|\.\d+)"
 _PLAIN = re.compile(rf"[+-]?{_NUMBER}")
 _TERM = re.compile(
     rf"\s*(?:(?P<only>\d+/\d+)|(?P<number>{_NUMBER})(?:[ -]\s*(?P<fraction>\d+/\d+))?)(?![\d,.])"
-    r"\s*-?\s*(?P<unit>[^\W\d_][\w./²]*(?:\s+[^\W\d_][\w./²]*)*|''|[\"'′″’”°%#])?\s*,?"
+    r"\s*-?\s*(?P<unit>[^\W\d_][\w./²]*(?:(?:\s+|-)[^\W\d_][\w./²]*)*|''|[\"'′″’”°%#])?\s*,?"
 )
 MAX_TEXT = 60
 

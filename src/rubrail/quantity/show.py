@@ -15,8 +15,9 @@ _METRIC = {
     "psi": ("kPa", 0),
     "lb/in": ("N/mm", 1),
     "lb/ft": ("kg/m", 1),
+    "ft lb": ("N m", 0),
 }
-_DECIMALS = {"lb": 0, "in": 2, "ft": 2, "psi": 0, "rad": 1, "deg": 1, "lb/in": 0, "lb/ft": 1, "%": 1, "": 3}
+_DECIMALS = {"lb": 0, "in": 2, "ft": 2, "psi": 0, "rad": 1, "deg": 1, "lb/in": 0, "lb/ft": 1, "ft lb": 0, "%": 1, "": 3}
 
 
 def convert(number: float, unit: str, to: str) -> float:

@@ -91,6 +91,11 @@ class Axle(Part):
         Field(description="kind of brakes on this axle"),
     ] = None
     wheel_rating_lb: Annotated[Known, rating("lb", 200, 15_000, "load one wheel is rated for")] = None
+    wheel_studs: Annotated[Whole | None, Field(ge=4, le=12, description="studs or bolts of one wheel")] = None
+    wheel_torque_ft_lb: Annotated[
+        Known, nominal("ft lb", 30, 700, "torque of its wheel nuts, as the maker gives it for these wheels and studs")
+    ] = None
+    hubs: Annotated[Literal["grease", "oil"] | None, Field(description="what the hubs run in")] = None
     tires: Annotated[Tires, Field(description="its tires")] = Tires.model_construct()
 
 
