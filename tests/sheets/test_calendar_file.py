@@ -8,7 +8,7 @@ from uuid import UUID
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from icalendar import Calendar, vText
+from icalendar import Calendar
 
 from rubrail.sheets.calendar_file import DayEntry, calendar_text, escaped, folded
 
@@ -30,11 +30,10 @@ def entry(**changes) -> DayEntry:
 
 def test_a_library_reads_back_what_was_written():
     text = calendar_text([entry(address="https://yard.example/follow-ups/?words=SH-191", turns=2)], title="A, B; C")
-    whole = Calendar.from_ical(text)
-    (event,) = whole.events
+    (event,) = Calendar.from_ical(text).events
     assert event.errors == []
     # The library leaves a calendar's name as it stands; by RFC 7986 it is a text like any other.
-    assert vText.from_ical(str(whole["NAME"])) == "A, B; C"
+    assert "NAME:A\\, B\\; C" in text.split("\r\n")
     assert str(event["UID"]) == "3f2a@rubrail"
     assert str(event["SUMMARY"]) == "Wheel nuts at 10, 25 miles; SH-191"
     assert str(event["DESCRIPTION"]) == "Stop.\nTorque them again \\ with a wrench."
