@@ -56,6 +56,7 @@ _LABELS = {
     "axle.#.gawr_lb": "axle rating (GAWR)",
     "axle.#.from_coupler_in": "coupling to axle",
     "axle.#.wheel_rating_lb": "wheel rating",
+    "axle.#.wheel_torque_ft_lb": "wheel nut torque",
     "axle.#.tires.count": "tires on the axle",
     "axle.#.tires.size": "tire size",
     "axle.#.tires.load_range": "tire load range",
