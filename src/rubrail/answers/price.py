@@ -90,7 +90,7 @@ def excise_tax(lines: tuple[PriceLine, ...], *, facts: ExciseFacts, rates: Rates
     USC-26-4051, USC-26-4052, TREAS-145.4051-1, FET-AXLE-METHOD, USC-26-4221
     """
     counted = tuple(_counted(line, rates) for line in lines)
-    standing, why = _standing(facts)
+    standing, why = excise_standing(facts)
     owed = standing in ("due", "not known")
     figures = table("excise")["figures"]
     rate = Decimal(str(figures["rate_percent"]))
@@ -119,7 +119,13 @@ def excise_tax(lines: tuple[PriceLine, ...], *, facts: ExciseFacts, rates: Rates
     )
 
 
-def _standing(facts: ExciseFacts) -> tuple[str, str]:
+def excise_standing(facts: ExciseFacts) -> tuple[str, str]:
+    """Whether the federal excise tax is due, as ``ExciseTax.standing`` says it, and why.
+
+    References
+    ----------
+    USC-26-4051, TREAS-145.4051-1, FET-AXLE-METHOD, USC-26-4221
+    """
     if not facts.new:
         return "not due", "the tax is on the first retail sale, and this is not it"
     if facts.free_as:

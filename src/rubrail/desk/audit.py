@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from rubrail.desk.models import Book, Change, Haul, Machine, Order, Quote, Receipt, Ticket, Truck, Unit, User
+from rubrail.desk.models import Book, Change, FollowUp, Haul, Machine, Order, Quote, Receipt, Ticket, Truck, Unit, User
 from rubrail.desk.permissions import permission
 
 NOBODY = "rubrail itself"
@@ -40,6 +40,7 @@ KINDS = {
     Quote: Kind("quote", "quote", "quote.see"),
     Receipt: Kind("receipt", "receipt", "yard.see"),
     Ticket: Kind("ticket", "scale ticket", "yard.see"),
+    FollowUp: Kind("follow-up", "follow-up", "yard.see"),
 }
 KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
 
@@ -77,6 +78,11 @@ ACTIONS = {
     "damage marked": "{who} marked damage on {kind} {name}: {more}.",
     "damage taken away": "{who} took a damage mark off {kind} {name}: {more}.",
     "applied": "{who} took the weights of {kind} {name} over{more}.",
+    "planned": "{who} planned {kind} {name}{more}.",
+    "done": "{who} noted {kind} {name} as done{more}.",
+    "moved": "{who} moved {kind} {name}{more}.",
+    "calendar given": "{who} made a calendar address for {name}.",
+    "calendar ended": "{who} ended the calendar address of {name}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hmac
 import secrets
+from contextlib import suppress
 from dataclasses import asdict
 from datetime import date, timedelta
 from hashlib import sha256
@@ -20,6 +21,7 @@ from rubrail.desk.audit import record
 from rubrail.desk.books import rates_on
 from rubrail.desk.derived import mark
 from rubrail.desk.editing import StaleError, save_changes
+from rubrail.desk.follow_ups import FollowUpError, plan_for
 from rubrail.desk.hauls import stored, thing_of
 from rubrail.desk.models import Haul, Quote, QuoteVersion, Unit, User
 from rubrail.desk.models.sales import QuoteStatus
@@ -268,6 +270,9 @@ def deliver(quote: Quote, *, day: date, by: User, seen_version: int) -> None:
         save_changes(unit, values={"status": Status.SOLD}, deltas=(), by=by, seen_version=unit.version)
         record(by=by, action="delivered", thing=quote, more=f" on {said_date(day)}")
         record(by=by, action="sold", thing=unit, more=f", by quote {quote}")
+        # A unit that no longer reads is delivered all the same; its page says so, and they are planned from there.
+        with suppress(FollowUpError):
+            plan_for(unit=unit, quote=quote, delivered=day, by=by)
 
 
 def close(quote: Quote, *, status: QuoteStatus, why: str, by: User, seen_version: int) -> None:
