@@ -32,9 +32,21 @@ def test_every_fault_is_told_at_once():
     assert str(told.value).splitlines() == [
         "RUBRAIL_DATABSE_URL is not an option of the desk; did you mean RUBRAIL_DATABASE_URL?",
         "RUBRAIL_SOMETHING is not an option of the desk; the options are RUBRAIL_HOME, RUBRAIL_DATABASE_URL, "
-        "RUBRAIL_YARD, RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_TIME_ZONE, RUBRAIL_DEBUG, RUBRAIL_DEMO.",
+        "RUBRAIL_YARD, RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_PUBLIC_ADDRESS, RUBRAIL_CONTACT, RUBRAIL_TIME_ZONE, "
+        "RUBRAIL_DEBUG, RUBRAIL_DEMO.",
         "RUBRAIL_HTTPS is 'maybe'; it takes yes or no.",
     ]
+
+
+@pytest.mark.parametrize("address", ["", "https://yard.example/", "http://yard.example:8080/trailers"])
+def test_public_addresses(address: str):
+    assert read_options({"RUBRAIL_PUBLIC_ADDRESS": address})["public_address"] == address
+
+
+@pytest.mark.parametrize("address", ["yard.example", "ftp://yard.example/", "https://yard.example/?a=b", "https:///x"])
+def test_addresses_nobody_could_open(address: str):
+    with pytest.raises(OptionError, match="takes an address such as https://"):
+        read_options({"RUBRAIL_PUBLIC_ADDRESS": address})
 
 
 def test_sqlite_is_set_so_that_writers_wait_and_nothing_acknowledged_is_lost():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -17,12 +18,14 @@ class OptionError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One option: its environment variable, its default and what it does."""
+    """One option: its environment variable, its default and what it does; its form, and that in words."""
 
     name: str
     default: str
     help: str
     flag: bool = False
+    form: str = ""
+    takes: str = ""
 
 
 OPTIONS = (
@@ -40,6 +43,14 @@ OPTIONS = (
         "yes where a proxy in front speaks https: cookies are then sent over https alone.",
         flag=True,
     ),
+    Option(
+        "RUBRAIL_PUBLIC_ADDRESS",
+        "",
+        "Where buyers find the public pages, such as https://yard.example/; empty for the desk's own /public/.",
+        form=r"https?://[A-Za-z0-9.:\[\]-]+(?:/[A-Za-z0-9._~/-]*)?",
+        takes="an address such as https://yard.example/",
+    ),
+    Option("RUBRAIL_CONTACT", "", "How buyers reach the yard, as public pages and labels say it; | between lines."),
     Option("RUBRAIL_TIME_ZONE", "", "The yard's time zone, such as America/Chicago; empty for the machine's."),
     Option("RUBRAIL_DEBUG", "no", "yes for work on the desk itself: tracebacks and the design page.", flag=True),
     Option("RUBRAIL_DEMO", "no", "yes for the invented yard, which anyone at this machine may enter.", flag=True),
@@ -66,6 +77,8 @@ def read_options(environ: Mapping[str, str]) -> dict[str, str | bool]:
         value = environ.get(option.name, option.default).strip()
         if option.flag and value.lower() not in YES + NO:
             faults.append(f"{option.name} is {value!r}; it takes yes or no.")
+        if value and option.form and not re.fullmatch(option.form, value):
+            faults.append(f"{option.name} is {value!r}; it takes {option.takes}.")
         found[option.name.removeprefix(PREFIX).lower()] = value.lower() in YES if option.flag else value
     if faults:
         raise OptionError("\n".join(faults))

@@ -16,6 +16,10 @@ _here = Path(__file__).parent
 RUBRAIL_HOME = data_folder()
 RUBRAIL_DEMO = bool(_options["demo"])
 RUBRAIL_YARD_NAME = str(_options["yard"]) or ("Sedge Hollow Trailer Yard (invented)" if RUBRAIL_DEMO else "")
+RUBRAIL_PUBLIC_ADDRESS = f"{str(_options['public_address']).rstrip('/')}/" if _options["public_address"] else ""
+RUBRAIL_CONTACT = [line for part in str(_options["contact"]).split("|") if (line := part.strip())]
+if RUBRAIL_DEMO and not RUBRAIL_CONTACT:
+    RUBRAIL_CONTACT = ["The office by the gate, weekdays 8 to 5 (invented)", "Ask for a walk around any trailer"]
 DEBUG = bool(_options["debug"])
 SECRET_KEY = secret_key(RUBRAIL_HOME)
 

@@ -186,7 +186,7 @@ def _row(u: SiteUnit) -> Markup:
     )
     return el(
         "li",
-        drawing if u.thumbnail else None,
+        drawing,
         el("div", el("h2", el("a", u.title, href=u.path)), el("p", line, class_="small quiet"), class_="units__what"),
         el(
             "dl",

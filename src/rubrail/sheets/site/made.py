@@ -18,6 +18,7 @@ from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteUnit, Standing,
 if TYPE_CHECKING:
     from rubrail.answers.envelope import Envelope
     from rubrail.answers.reading import Reading
+    from rubrail.sheets.listing import Listing
     from rubrail.sheets.listing_facts import PublicFacts
     from rubrail.sheets.listing_price import PriceShown
     from rubrail.things.trailer import Trailer
@@ -95,10 +96,14 @@ def site_unit(
         **priced(price),
         arrived=trailer.arrived,
         updated=updated,
-        thumbnail=thumbnail(trailer, width_px=SMALL_PX, longest_in=LONGEST_IN),
         photos=tuple(photos),
         rests_on=mark_of([trailer.model_dump(mode="json"), price.text, [p.name for p in photos], rests_on]),
     )
+
+
+def small_drawing(trailer: Trailer) -> str:
+    """The drawing of a list."""
+    return thumbnail(trailer, width_px=SMALL_PX, longest_in=LONGEST_IN)
 
 
 def priced(price: PriceShown) -> dict[str, Any]:
@@ -116,8 +121,7 @@ def site_detail(
     *,
     reading: Reading,
     facts: PublicFacts,
-    headline: str = "",
-    paragraphs: Sequence[str] = (),
+    listing: Listing | None = None,
 ) -> SiteDetail:
     """What a unit's own page shows.
 
@@ -128,7 +132,7 @@ def site_detail(
         What the engine says of the same trailer.
     facts : PublicFacts
         What may be told of it.
-    headline, paragraphs : str, sequence of str
+    listing : Listing, optional
         The listing's text.
     """
     envelope = reading.envelope
@@ -139,8 +143,9 @@ def site_detail(
     more = tuple((f.label, f.text) for title, rows in facts.groups() if title in LEFT_OUT for f in rows)
     return SiteDetail(
         says=envelope_sentence(envelope, title=reading.decoding.title) if known else measure_first(reading.gaps),
-        headline=headline,
-        paragraphs=tuple(paragraphs),
+        headline=listing.headline if listing else "",
+        paragraphs=listing.paragraphs if listing else (),
+        ending=listing.ending if listing else "",
         groups=(*groups, ("The unit and its price", more)),
         unknown=facts.not_measured,
         drawings=_drawings(trailer, envelope if known else None),

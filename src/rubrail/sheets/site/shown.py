@@ -11,6 +11,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any, Literal
 
+from rubrail.sheets.listing import Said
+
 Standing = Literal["here", "expected", "held"]
 WIDTHS_PX = (480, 960, 2000)
 """Widths of photos."""
@@ -91,7 +93,6 @@ class SiteUnit:
     price_says: str = "ask for the price"
     arrived: date | None = None
     updated: datetime | None = None
-    thumbnail: str = ""
     photos: tuple[SitePhoto, ...] = ()
     rests_on: str = ""
 
@@ -110,14 +111,15 @@ class SiteUnit:
 class SiteDetail:
     """What only a unit's own pages and drawings show.
 
-    says : what it carries, where, and what stops it; headline, paragraphs : the listing's text
+    says : what it carries, where, and what stops it; headline, paragraphs, ending : the listing's text
     groups : heading and facts, each its name and its words; unknown : what is not measured yet
     drawings : SVG by name
     """
 
     says: str
     headline: str = ""
-    paragraphs: tuple[str, ...] = ()
+    paragraphs: tuple[Said, ...] = ()
+    ending: str = ""
     groups: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = ()
     unknown: tuple[str, ...] = ()
     drawings: Mapping[str, str] = field(default_factory=dict)
@@ -126,6 +128,11 @@ class SiteDetail:
 def file_name(stock_number: str) -> str:
     """A stock number as the name of a file that every system can hold; no two numbers share one."""
     return _RESERVED.sub(lambda m: f"{m[0]}_", stock_number)
+
+
+def stock_number_of(name: str) -> str:
+    """The stock number whose files have that name."""
+    return _RESERVED.sub(lambda m: m[0].removesuffix("_"), name)
 
 
 def mark_of(thing: Any) -> str:

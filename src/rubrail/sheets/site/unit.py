@@ -136,10 +136,18 @@ def size_of(svg: str) -> tuple[int, int]:
 
 
 def _text(detail: SiteDetail) -> Markup | None:
-    if not detail.paragraphs:
+    if not detail.paragraphs and not detail.ending:
         return None
-    head = el("h2", detail.headline or "What it is")
-    return el("section", head, *(el("p", p) for p in detail.paragraphs), class_="text")
+    parts: list[Markup] = []
+    for part in detail.paragraphs:
+        if part.heading:
+            parts.append(el("h3", part.heading))
+        if part.listed:
+            parts.append(el("ul", *(el("li", line) for line in part.lines)))
+        else:
+            parts += [el("p", line) for line in part.lines]
+    ending = el("p", detail.ending) if detail.ending else None
+    return el("section", el("h2", detail.headline or "What it is"), *parts, ending, class_="text")
 
 
 def _facts(detail: SiteDetail) -> Markup | None:
