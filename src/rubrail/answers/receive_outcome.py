@@ -83,7 +83,7 @@ def _of_vin(vin: VinFindings, received: Trailer) -> Iterator[ReceiveReason]:
                 EXCEPTIONS,
                 "vin-invalid",
                 "vin",
-                f"The VIN on the {place} cannot be right as read: {reading.faults[0]}",
+                f"The VIN on the {place} cannot be right as read. {reading.faults[0]}",
             )
     for place, reading in read.items():
         if place not in (LABEL, PAPERS) and label is not None and reading.vin != label.vin:
@@ -154,18 +154,24 @@ def _of_need(need_lb: float, carries_lb: float) -> Iterator[ReceiveReason]:
 
 
 def _of_lines(lines: Sequence[RatingLine], received: Trailer) -> Iterator[ReceiveReason]:
+    alike: dict[tuple, list[RatingLine]] = {}
     for line in lines:
-        if line.verdict != "over":
-            continue
+        if line.verdict == "over":
+            alike.setdefault((line.key, line.demand, line.limit), []).append(line)
+    for some in alike.values():
+        line = some[0]
         grave = line.key in MAKERS_OWN and received.condition != "used"
-        member = f", {line.member}" if line.member else ""
-        numbers = f": {show(line.demand, line.unit)} asked, {show(line.limit, line.unit)} there" if line.unit else ""
+        numbers = " and ".join(x.member.removeprefix("axle ") for x in some)
+        members = f"axle{'s' if len(some) > 1 else ''} {numbers}" if line.member else ""
+        name = f"{line.title}, {members}" if members else line.title
+        asked = (
+            f"{show(line.demand, line.unit)} asked and {show(line.limit, line.unit)} there" if line.unit else "not so"
+        )
         yield ReceiveReason(
             REFUSE if grave else EXCEPTIONS,
             "rating",
             line.key,
-            f"{line.title[:1].upper()}{line.title[1:]}{member}{numbers} does not hold."
-            + (f" {RECERTIFY}" if grave else ""),
+            f"{name[:1].upper()}{name[1:]}: {asked}.{f' {RECERTIFY}' if grave else ''}",
         )
 
 

@@ -95,3 +95,10 @@ def _verdict(readings: Collection[VinReading], agree: bool | None, year_agrees: 
         return "depends"
     places = {r.place for r in readings}
     return "clear" if {LABEL, PAPERS} <= places else "not known"
+
+
+def standing_of(findings: VinFindings) -> str:
+    """``clear``, ``depends`` or ``over`` by what was read alone: no reading of label or papers is missed."""
+    if findings.verdict != "not known":
+        return findings.verdict
+    return "clear" if findings.readings else "not known"

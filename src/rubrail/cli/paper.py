@@ -26,9 +26,11 @@ SORTS = {
     "thresholds": ("HAUL", "TRAILER"),
     "compare": ("HAUL", "TRAILER", "TRAILER"),
     "order": ("MODEL",),
+    "receiving": ("ORDERED", "RECEIVED"),
 }
-"""What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model."""
-MORE = {"compare": 2, "order": 40}
+"""What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model, and
+``receiving`` what the papers say."""
+MORE = {"compare": 2, "order": 40, "receiving": 1}
 
 
 def command(
@@ -38,7 +40,8 @@ def command(
         typer.Argument(
             metavar="NAME",
             help="A trailer (window, spec, tax); a haul and a trailer (plan, card, thresholds); a haul and two to"
-            " four trailers (compare); a model of a price book and its options (order).",
+            " four trailers (compare); a model of a price book and its options (order); what was"
+            " ordered, what came and, if you like, what the papers say (receiving).",
         ),
     ],
     out: Annotated[
@@ -52,17 +55,19 @@ def command(
     yard: options.Yard = None,
     metric: options.Metric = False,
 ) -> None:
-    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare or order."""
+    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order or receiving."""
     from rubrail.cli import given
     from rubrail.sheets.paper.made import Stamp
     from rubrail.sheets.paper.press import press
 
     _fits(sort, names, at)
-    found_yard = given.yard_of(yard, *names)
+    found_yard = given.yard_of(yard, *(n for n in names if n != "-"))
     stamp = Stamp(yard=found_yard.title if found_yard else "", date=_today(), link=link)
     paper = MAKERS[sort](names, found_yard, at=at, stamp=stamp, metric=metric)
     pdf = press(paper, on="a4" if a4 else "letter")
-    _write(out, f"{sort}-{_plain(names[-1] if sort in ('plan', 'card', 'thresholds') else names[0])}.pdf", pdf)
+    _write(
+        out, f"{sort}-{_plain(names[1] if sort in ('plan', 'card', 'thresholds', 'receiving') else names[0])}.pdf", pdf
+    )
 
 
 def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
@@ -70,7 +75,11 @@ def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
         raise BadInput(f"SORT must be one of {', '.join(SORTS)}, got {sort!r}.")
     wanted = SORTS[sort]
     if not len(wanted) <= len(names) <= len(wanted) + MORE.get(sort, 0):
-        more = {"compare": " and up to two more trailers", "order": " and options of it"}.get(sort, "")
+        more = {
+            "compare": " and up to two more trailers",
+            "order": " and options of it",
+            "receiving": " and a file of the papers",
+        }.get(sort, "")
         raise BadInput(f"NAME for {sort} must be {', '.join(wanted)}{more}, got {len(names)}.")
     if at and sort not in ("plan", "card", "thresholds"):
         raise BadInput(f"--at says where cargo stands, and {sort} has none: leave it out.")
@@ -146,11 +155,24 @@ def _order(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric
     return order_sheet(build=build, yard=stamp.yard, date=stamp.date, metric=metric)
 
 
+def _receiving(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+    from rubrail.answers.receive import receive
+    from rubrail.cli.receive import three
+    from rubrail.cli.vin import this_year
+    from rubrail.sheets.paper.receive import ReceivingFacts, receiving_paper
+
+    papers = names[2] if len(names) > 2 else None
+    found = receive(**three(names[0], names[1], papers, yard), vins={}, this_year=this_year())
+    facts = ReceivingFacts(receiving=found, yard=stamp.yard, date=stamp.date, link=stamp.link)
+    return receiving_paper(facts, metric=metric)
+
+
 MAKERS: dict[str, Callable[..., Paper]] = {
     **{sort: _unit(sort) for sort in ("window", "spec", "tax")},
     **{sort: _rig(sort) for sort in ("plan", "card", "thresholds")},
     "compare": _compare,
     "order": _order,
+    "receiving": _receiving,
 }
 
 

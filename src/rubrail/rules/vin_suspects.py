@@ -92,6 +92,25 @@ def look_alikes(*, character: str) -> str:
     )
 
 
+def not_caught(*, vin: str) -> tuple[tuple[int, str, str], ...]:
+    """What a valid VIN may hide: place, character, and the characters that would have passed there as well.
+
+    Two characters of one number, and so two swapped neighbors of one number, leave the check digit as it is. The
+    check digit's own place hides nothing.
+
+    Parameters
+    ----------
+    vin : str
+        17 characters.
+
+    References
+    ----------
+    CFR-49-565
+    """
+    places = enumerate(clean(vin=vin), 1)
+    return tuple((n, c, look_alikes(character=c)) for n, c in places if n != CHECK_PLACE and look_alikes(character=c))
+
+
 def suspects(
     *,
     vin: str,
