@@ -21,6 +21,8 @@ ANSWERS: dict[str, str] = {
     "climb": "rubrail.answers.climb:Climbing",
     "tie-down": "rubrail.answers.secure_report:TieDownPlan",
     "turn": "rubrail.answers.turn:Turn",
+    "receive": "rubrail.answers.receive_report:Receiving",
+    "vin": "rubrail.answers.receive_report:VinFindings",
     "decode": "rubrail.answers.decode:Decoding",
     "build": "rubrail.answers.cheapest_told:ToldCheapest",
     "price": "rubrail.answers.price_parts:Price",
