@@ -12,7 +12,9 @@ from django.urls import reverse
 from desk.pages import content_of
 from desk.test_access import TABLE, names, where  # noqa: F401
 
-PAGES = sorted(name for name, row in TABLE.items() if not row.post and name != "photo")
+PUBLIC = {"public", "public-file"}
+"""Pages of another kind, for anyone to keep and pass on: ``test_public`` looks at them."""
+PAGES = sorted(name for name, row in TABLE.items() if not row.post and name != "photo" and name not in PUBLIC)
 
 
 def directives(text: str) -> dict[str, str]:
@@ -46,7 +48,7 @@ def test_every_page(name: str, where, as_role):  # noqa: F811
 
 
 def test_every_address_is_looked_at():
-    assert {*PAGES, "photo", *(n for n, row in TABLE.items() if row.post)} == names()
+    assert {*PAGES, *PUBLIC, "photo", *(n for n, row in TABLE.items() if row.post)} == names()
 
 
 def test_refusals_and_errors_carry_them_too(as_role, client: Client):

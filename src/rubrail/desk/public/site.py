@@ -1,0 +1,151 @@
+"""The site as the desk has it: found file by file for those who ask, or whole for a folder."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.conf import settings
+
+from rubrail.answers.reading import read_unit
+from rubrail.desk.models import Unit
+from rubrail.desk.public.photos import public_photo
+from rubrail.desk.public.units import shown, site_units
+from rubrail.desk.public.wording import wording_on
+from rubrail.desk.shelf import Shelf
+from rubrail.desk.stock import trailer_of
+from rubrail.desk.thumbnails import unpressed
+from rubrail.sheets.listing import listing_text
+from rubrail.sheets.listing_facts import public_facts
+from rubrail.sheets.listing_price import price_shown
+from rubrail.sheets.site.made import site_detail, small_drawing
+from rubrail.sheets.site.shown import SiteDetail, SiteUnit, SiteYard, stock_number_of
+from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, list_files, site_files, unit_files
+from rubrail.things.listing import ListingText
+
+UNIT_FILE = re.compile(r"(?:trailer/(?P<page>[^/]+)\.html|code/(?P<code>[^/]+)\.svg|drawing/(?P<drawing>[^/]+)\.svg)")
+PHOTO_FILE = re.compile(r"photo/(?P<name>[0-9a-f]+)-\d+\.jpg")
+FIRST_DAY = (1980, 1, 1, 0, 0, 0)
+"""The day of every file in an archive, so that the same pages are the same archive."""
+_details: Shelf[SiteDetail] = Shelf(64)
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The public pages on a day.
+
+    yard : whose, and where they are found; wording : the yard's listing text; today : the day
+    """
+
+    yard: SiteYard
+    wording: ListingText
+    today: date
+
+    def units(self) -> list[SiteUnit]:
+        """Every unit that is shown."""
+        return site_units(shown(), wording=self.wording, today=self.today)
+
+    def files(self) -> Iterator[SiteFile]:
+        """Every file."""
+        return site_files(self.units(), yard=self.yard, makers=self._makers())
+
+    def find(self, path: str) -> SiteFile | None:
+        """The file of that path; nothing where there is none. Only what it needs is read."""
+        if "/" in path:
+            among = self._of_unit(path)
+        else:
+            among = {f.path: f for f in fixed_files(self.yard)}
+            if path not in among:
+                among = {f.path: f for f in list_files(self.units(), self.yard)}
+        return among.get(path)
+
+    def _of_unit(self, path: str) -> dict[str, SiteFile]:
+        found = None
+        if photo := PHOTO_FILE.fullmatch(path):
+            found = shown().filter(photos__full__endswith=f"/{photo['name']}.jpg").first()
+        elif named := unit_named(path):
+            found = shown().filter(stock_number=named).first()
+        if found is None:
+            return {}
+        (unit,) = site_units([found], wording=self.wording, today=self.today)
+        return {f.path: f for f in unit_files(unit, self.yard, self._makers())}
+
+    def _makers(self) -> Makers:
+        return Makers(detail=self._detail, small=_small, photo=public_photo)
+
+    def _detail(self, u: SiteUnit) -> SiteDetail:
+        key = (u.rests_on, self.yard.name)
+        detail = _details.get(key)
+        if detail is None:
+            detail = self._reckoned(u)
+            _details.put(key, detail)
+        return detail
+
+    def _reckoned(self, u: SiteUnit) -> SiteDetail:
+        unit = Unit.objects.select_related("listing").get(stock_number=u.stock_number)
+        trailer = trailer_of(unit)
+        reading = read_unit(trailer)
+        price = price_shown(
+            price_usd=unit.price_usd,
+            checked=unit.listing.price_checked,
+            today=self.today,
+            stale_days=self.wording.stale_days,
+            ask_days=self.wording.ask_days,
+        )
+        facts = public_facts(
+            trailer,
+            reading=reading,
+            price=price,
+            yard=self.yard.name,
+            vin=self.wording.vin,
+            warranty=self.wording.warranty,
+        )
+        text = listing_text(facts, self.wording, words=unit.listing.words)
+        return site_detail(trailer, reading=reading, facts=facts, listing=text)
+
+
+def _small(u: SiteUnit) -> str:
+    unit = Unit.objects.get(stock_number=u.stock_number)
+    return unpressed(unit.thumbnail) if unit.thumbnail else small_drawing(trailer_of(unit))
+
+
+def unit_named(path: str) -> str:
+    """Stock number in the path of a unit's file; ``""`` where the path is none of a unit's."""
+    found = UNIT_FILE.fullmatch(path)
+    if found is None:
+        return ""
+    name = found["page"] or found["code"] or ""
+    if found["drawing"]:
+        name = next((found["drawing"].removesuffix(f"-{d}") for d in sorted(DRAWINGS, key=len, reverse=True)
+                     if found["drawing"].endswith(f"-{d}")), "")  # fmt: skip
+    return stock_number_of(name)
+
+
+def site_on(today: date, *, address: str) -> Site:
+    """The public pages of this desk.
+
+    Parameters
+    ----------
+    today : date
+    address : str
+        Where they are found, where the yard's options name no address.
+    """
+    yard = SiteYard(
+        settings.RUBRAIL_YARD_NAME, settings.RUBRAIL_PUBLIC_ADDRESS or address, tuple(settings.RUBRAIL_CONTACT)
+    )
+    return Site(yard, wording_on(today), today)
+
+
+def archive(site: Site) -> bytes:
+    """Every file in one ZIP archive; the same pages are the same archive."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+        for file in sorted(site.files(), key=lambda f: f.path):
+            data = file.make()
+            if data is not None:
+                packed.writestr(zipfile.ZipInfo(file.path, FIRST_DAY), data, zipfile.ZIP_DEFLATED)
+    return out.getvalue()

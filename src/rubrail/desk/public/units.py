@@ -1,0 +1,115 @@
+"""Units as the public pages show them: those somebody chose to show and that are still for sale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import PurePosixPath
+from typing import Any
+
+from django.db.models import Prefetch, QuerySet
+from django.db.models.fields.json import KT
+
+from rubrail.desk import derived as engine
+from rubrail.desk.models import Listing, Photo, Unit
+from rubrail.desk.models.stock import GONE, ON_THE_LOT, Purpose, Status
+from rubrail.desk.stock import readable
+from rubrail.sheets.listing_price import price_shown
+from rubrail.sheets.site.made import priced
+from rubrail.sheets.site.shown import SitePhoto, SiteUnit, Standing, mark_of
+from rubrail.things.listing import ListingText
+
+STANDINGS: dict[str, Standing] = {Status.HERE: "here", Status.EXPECTED: "expected", Status.HELD: "held"}
+DEAR = ("spec", "packed", "thumbnail")
+"""Columns that no list needs."""
+
+
+def shown() -> QuerySet[Unit]:
+    """Units somebody chose to show and that are here, held or expected, with their photos."""
+    to_show = Photo.objects.filter(purpose=Purpose.SHOW)
+    return (
+        Unit.objects.filter(listing__shown=True, status__in=ON_THE_LOT)
+        # What no longer reads has nothing that could be shown.
+        .exclude(derived_by=engine.mark(), packed=None)
+        .select_related("listing")
+        .prefetch_related(Prefetch("photos", to_show, to_attr="to_show"))
+        .annotate(condition=KT("spec__condition"))
+        .defer(*DEAR)
+    )
+
+
+def is_gone(stock_number: str) -> bool:
+    """Whether a unit was shown once and is no longer for sale."""
+    return Unit.objects.filter(stock_number=stock_number, listing__shown=True, status__in=GONE).exists()
+
+
+def site_units(units: Iterable[Unit], *, wording: ListingText, today: date) -> list[SiteUnit]:
+    """Units of ``shown`` as lists and feeds show them.
+
+    Parameters
+    ----------
+    units : iterable of Unit
+    wording : ListingText
+        The yard's, in force today: how long its prices hold, how much of a VIN goes out.
+    today : date
+    """
+    units = list(units)
+    again = _again([u for u in units if not engine.is_fresh(u)])
+    return [_site_unit(u, again.get(u.pk, u.payload_lb), wording, today) for u in units]
+
+
+def _again(stale: Sequence[Unit]) -> dict[int, float | None]:
+    """What units carry whose columns another engine wrote."""
+    trailers = {u.pk: readable(u) for u in stale}
+    read = {pk: t for pk, t in trailers.items() if t is not None}
+    rows = engine.derived(list(read.values()))
+    return {**dict.fromkeys(trailers), **{pk: row["payload_lb"] for pk, row in zip(read, rows, strict=True)}}
+
+
+def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today: date) -> SiteUnit:
+    listing: Listing = unit.listing
+    price = price_shown(
+        price_usd=unit.price_usd,
+        checked=listing.price_checked,
+        today=today,
+        stale_days=wording.stale_days,
+        ask_days=wording.ask_days,
+    )
+    photos = tuple(site_photo(p) for p in unit.to_show)
+    return SiteUnit(
+        stock_number=unit.stock_number,
+        title=unit.says,
+        standing=STANDINGS[unit.status],
+        coupling=unit.coupling_kind,
+        deck=unit.deck_kind,
+        condition=unit.condition or "",
+        year=unit.year,
+        maker=unit.maker,
+        model=unit.model,
+        color=unit.color,
+        vin=unit.vin if wording.vin == "whole" else "",
+        axles=unit.axle_count,
+        gvwr_lb=unit.gvwr_lb,
+        payload_lb=payload_lb,
+        empty_lb=unit.empty_weight_lb,
+        deck_length_in=unit.deck_length_in,
+        deck_width_in=unit.deck_width_in,
+        deck_height_in=unit.deck_height_in,
+        **priced(price),
+        arrived=unit.arrived,
+        updated=max(unit.updated, listing.updated).replace(microsecond=0),
+        photos=photos,
+        rests_on=mark_of(_rests_on(unit, listing, price.text, photos, wording)),
+    )
+
+
+def _rests_on(
+    unit: Unit, listing: Listing, price: str, photos: Sequence[SitePhoto], wording: ListingText
+) -> list[Any]:
+    stored = [unit.pk, unit.version, unit.updated, unit.status, listing.version, listing.updated]
+    return [*stored, price, wording.model_dump(mode="json"), *((p.name, p.says) for p in photos)]
+
+
+def site_photo(photo: Photo) -> SitePhoto:
+    """A photo as the pages name it: by the name of its file, which nobody can guess and which never comes again."""
+    return SitePhoto(PurePosixPath(photo.full.name).stem, photo.width, photo.height, photo.says)
