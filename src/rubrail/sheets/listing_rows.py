@@ -149,6 +149,12 @@ def gvwr(it: Asked) -> Told | None:
     return _value(it, it.trailer.ratings.gvwr_lb, "lb")
 
 
+def axle_count(it: Asked) -> Told | None:
+    """How many axles, in words."""
+    count = len(it.trailer.axle)
+    return Told(float(count), "", "", f"{NUMBERS[count]} {'axle' if count == 1 else 'axles'}")
+
+
 def axles(it: Asked) -> Told | None:
     """How many axles, and what each is rated for."""
     each = [a.gawr_lb for a in it.trailer.axle]
@@ -285,7 +291,9 @@ def brakes(it: Asked) -> Told | None:
     braked = [k for k in kinds if k != "none"]
     if not braked:
         return _words("none")
-    where = "" if len(kinds) == 1 else " on every axle" if len(braked) == len(kinds) else f" on {len(braked)} axles"
+    all_of_them = len(braked) == len(kinds)
+    where = " on every axle" if all_of_them else f" on {NUMBERS[len(braked)]} of {NUMBERS[len(kinds)]} axles"
+    where = "" if len(kinds) == 1 else where
     return _words(f"{listed(sorted(set(braked)))}{where}")
 
 
@@ -321,7 +329,7 @@ def coupler_height(it: Asked) -> Told | None:
     c = it.trailer.coupling
     if c.height_min_in is not None and c.height_max_in is not None:
         low, high = (tape(v, metric=it.metric) for v in (c.height_min_in, c.height_max_in))
-        return _words(f"{low} to {high}")
+        return _words(low if low == high else f"{low} to {high}")
     return _value(it, c.height_in, "in")
 
 
