@@ -24,11 +24,12 @@ ON_THE_LOT = ("in-stock", "held", "on-order")
 
 @dataclass(frozen=True, slots=True)
 class Middle:
-    """What is usual of one trait: the median of the others whose value is known, and how many those are."""
+    """What is usual of one trait: the median of the others whose value is known, how many those are, and one's own."""
 
     trait: Trait
     value: float
     others: int
+    own: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,17 +112,18 @@ def company(*, own: Mapping[str, Cell], others: Mapping[str, NDArray], circle: s
         circle,
         count,
         differences(traits=TRAITS, own=own, others=others),
-        tuple(_middles(others)),
+        tuple(_middles(own, others)),
         tuple(_builds(others)),
     )
 
 
-def _middles(others: Mapping[str, NDArray]) -> Iterator[Middle]:
+def _middles(own: Mapping[str, Cell], others: Mapping[str, NDArray]) -> Iterator[Middle]:
     for trait in TRAITS:
         if trait.counts and trait.key in others:
             known = others[trait.key][~np.isnan(others[trait.key])]
             if len(known) >= LEAST_OTHERS:
-                yield Middle(trait, float(np.median(known)), len(known))
+                mine = own.get(trait.key)
+                yield Middle(trait, float(np.median(known)), len(known), math.nan if mine is None else float(mine))
 
 
 def _builds(others: Mapping[str, NDArray]) -> Iterator[BuildMiddle]:

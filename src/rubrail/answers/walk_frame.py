@@ -18,7 +18,7 @@ from rubrail.mechanics.crossmembers import (
 )
 from rubrail.quantity.value import Value
 from rubrail.things.cargo import Cargo
-from rubrail.things.rig_cargo import center_of, contact_of
+from rubrail.things.rig_cargo import center_of, contact_of, weight_of
 from rubrail.things.trailer import Trailer
 
 SPACING = Need("crossmember_spacing_in", "frame.crossmember_spacing_in", "crossmembers, on center", math.nan, 0.0, "")
@@ -37,7 +37,7 @@ def _member_load(one: Rigs, n: int, piece: Cargo, trailer: Trailer) -> Point:
     spacing = _number(trailer.frame.crossmember_spacing_in)
     begins, ends, _ = contact_of(piece)
     start, stop = _number(begins), _number(ends)
-    weight, center = _number(piece.weight_lb), _number(center_of(piece))
+    weight, center = _number(weight_of(piece)), _number(center_of(piece))
     wheels = piece.contact is not None and piece.contact.kind in ("wheels", "drums")
     length = stop - start
     heaviest = math.nan

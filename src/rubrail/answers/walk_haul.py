@@ -9,14 +9,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rubrail.answers.climb import Climbing
-from rubrail.answers.report import Line, Weighing
+from rubrail.answers.report import Line, Piece, Weighing
 from rubrail.answers.rig import Placement, Rigs, at_placement
 from rubrail.answers.secure_report import TieDownPlan
 from rubrail.answers.turn_rig import TurnInputs, touches
 from rubrail.answers.walk_alone import FOOT_IN, against, jack_holds, over_bed
 from rubrail.answers.walk_frame import member_loads
-from rubrail.answers.walk_parts import Amount, Point
+from rubrail.answers.walk_parts import Amount, Point, severity
 from rubrail.checks.engine import Evaluation
+from rubrail.checks.registry import CHECKS
+from rubrail.checks.rows import TOLD_KINDS
 from rubrail.checks.verdict import DUTY_WORDS, WORDS
 from rubrail.things.columns import Columns
 from rubrail.things.rig_loading import way_kind
@@ -41,7 +43,7 @@ class Asked:
 def haul_at(a: Asked, key: str) -> tuple[Point, ...]:
     """Points of one station, the most telling first."""
     made = _POINTS.get(key)
-    return tuple(made(a)) if made else ()
+    return tuple(sorted(made(a), key=severity)) if made else ()
 
 
 def _point(line: Line, about: str = "") -> Point:
@@ -55,7 +57,24 @@ def _rank(line: Line) -> tuple:
 
 def _road(a: Asked, *checks: str, unless: tuple[str, ...] = ()) -> Iterator[Point]:
     """The worst member of each of these checks, in this order; those in ``unless`` only where they are not clear."""
-    yield from _lines(a.weighing.lines, checks, unless)
+    for point in _lines(a.weighing.lines, checks, unless):
+        yield _named(point, a.weighing.pieces)
+
+
+def _named(point: Point, pieces: tuple[Piece, ...]) -> Point:
+    """The point with *piece 2* told by its name."""
+    word, _, number = point.about.partition(" ")
+    if word != "piece" or not number.isdigit():
+        return point
+    return replace(point, about=pieces[int(number) - 1].title)
+
+
+def _rest(a: Asked, *, truck: bool) -> Iterator[Point]:
+    """Everything that is not clear and told at no station: of the truck, or of the road and the papers."""
+    for check in dict.fromkeys(x.check for x in a.weighing.lines):
+        c = CHECKS[check]
+        if check not in PLACED and c.kind not in TOLD_KINDS and (c.group == "truck") == truck:
+            yield from _road(a, check, unless=(check,))
 
 
 def _lines(lines: tuple[Line, ...], checks: tuple[str, ...], unless: tuple[str, ...], about: str = "") -> Iterator:
@@ -89,6 +108,7 @@ def _coupling(a: Asked) -> Iterator[Point]:
         "hitch-gross", "coupler-share-low", "coupler-share-high", "coupler-lift",
         unless=("hitch-kind", "coupler-share-low", "coupler-share-high", "coupler-lift"),
     )  # fmt: skip
+    yield from _rest(a, truck=True)
 
 
 def _chains(a: Asked) -> Iterator[Point]:
@@ -225,7 +245,20 @@ def _ramps(a: Asked) -> Iterator[Point]:
 
 def _lights(a: Asked) -> Iterator[Point]:
     yield from _road(a, "trailer-gross", "lamps", "conspicuity")
+    yield from _rest(a, truck=False)
 
+
+PLACED = frozenset(
+    (
+        "coupler-vertical", "hitch-vertical", "hitch-kind", "ball-size", "gooseneck-ball", "coupler-gross",
+        "hitch-gross", "coupler-share-low", "coupler-share-high", "coupler-lift", "chain-strength",
+        "gooseneck-chains", "plug-match", "brake-controller", "breakaway", "neck-clearance", "neck-over-rail",
+        "level-trim", "neck-swing", "hitch-too-low", "hitch-too-high", "trailer-gross", "deck-front",
+        "body-clear-of-neck", "body-over-tongue", "overall-height", "between-fenders", "deck-width", "deck-rear",
+        "axle-group", "axle", "brakes-all-wheels", "axle-tires", "axle-wheels", "lamps", "conspicuity",
+    )
+)  # fmt: skip
+"""Checks of the road that a station names; what else is not clear is told at the coupling or with the papers."""
 
 _POINTS: dict[str, Callable[[Asked], Iterator[Point]]] = {
     "coupling": _coupling, "chains": _chains, "neck": _neck, "jack": _jack, "box": _box, "deck-front": _deck_front,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from rubrail.answers.company import BuildMiddle, Middle
 from rubrail.answers.differs import Difference
 from rubrail.answers.report import Line, Need
+from rubrail.checks.verdict import DEPENDS, WORDS
 
 STATIONS = (
     "coupling", "chains", "neck", "jack", "box", "deck-front", "deck", "frame", "running-gear", "tires",
@@ -68,6 +69,15 @@ class Point:
         return next((a.value for a in self.amounts if a.name == name), math.nan)
 
 
+def severity(point: Point) -> int:
+    """Code of a point's verdict, guidance that fails counted as what makes a rig depend; what has none comes last."""
+    if point.verdict not in WORDS:
+        return len(WORDS)
+    code = WORDS.index(point.verdict)
+    guided = point.line is not None and point.line.kind == "guidance"
+    return DEPENDS if guided and code < DEPENDS else code
+
+
 @dataclass(frozen=True, slots=True)
 class Station:
     """One stop of the walk.
@@ -87,6 +97,12 @@ class Station:
     differs: tuple[Difference, ...]
     middles: tuple[Middle, ...]
     builds: tuple[BuildMiddle, ...]
+
+    @property
+    def verdict(self) -> str:
+        """The worst of what it does for the haul, guidance that fails counted as *depends*; ``""`` without any."""
+        code = min((severity(p) for p in self.haul), default=len(WORDS))
+        return WORDS[code] if code < len(WORDS) - 1 else ""
 
     def fact(self, name: str) -> Fact | None:
         """What is known under a name, nothing where it is not asked at this station."""

@@ -1,0 +1,94 @@
+"""At each station of a walk: one thing the buyer can check by hand, and one caution. The trade's; no source."""
+
+from __future__ import annotations
+
+from rubrail.answers.walk_parts import Station
+
+TITLES = {
+    "coupling": "Coupling", "chains": "Chains, breakaway and plug", "neck": "Neck", "jack": "Jack",
+    "box": "Box and equipment", "deck-front": "Front of the deck", "deck": "Deck and anchors",
+    "frame": "Frame and crossmembers", "running-gear": "Running gear", "tires": "Tires and wheels",
+    "underneath": "Underneath", "tail": "Tail", "ramps": "Ramps", "lights": "Lights, label and papers",
+}  # fmt: skip
+"""What each station is called."""
+
+HAND = {
+    "coupling": "Read the size and the rating on it aloud; latch it on a ball, then try to lift it with the jack.",
+    "chains": "Hook the chains up crossed: they must not drag. Pull the breakaway pin and listen for the brakes.",
+    "neck": "Measure your bed rail and the neck's underside, truck loaded to tow.",
+    "jack": "Crank it up and down once, in both speeds if it has two.",
+    "box": "Open it, look at its floor and its lock, and see what bolts it down.",
+    "deck-front": "Mark with chalk where your bucket or blade would end.",
+    "deck": "Count the anchors where your machine needs them, and look at each weld.",
+    "frame": "Measure from one crossmember to the next with a tape.",
+    "running-gear": "Read the tag on the axle and hold it against the label.",
+    "tires": "Put a gauge on one tire, cold, and read its date code.",
+    "underneath": "Look along the wiring and at both sides of every weld with a flashlight.",
+    "tail": "Lay an angle gauge on the slope.",
+    "ramps": "Let the ramps down and put them up again alone.",
+    "lights": "Walk behind it with brake, turn signals and lamps on; photograph the label.",
+}
+"""What the buyer tries for himself."""
+
+CAUTIONS = {
+    "coupling": "The weakest of ball, hitch, coupler and chains governs, whatever the truck is said to tow.",
+    "chains": "Never hang the breakaway cable on a chain hook: it must pull by itself.",
+    "neck": "Rails come closest where the ground dips; measure with the load on.",
+    "jack": "Never load it unhitched: a machine on the tail lifts the nose.",
+    "box": "What is packed here is weight on the coupler, and it comes off what you may carry.",
+    "deck-front": "All the way forward overloads the truck; all the way back makes the trailer sway.",
+    "deck": "A ring without a mark has no known working load: it counts for nothing.",
+    "frame": "A rating for the whole deck says nothing of the same load in ten feet.",
+    "running-gear": "Nose high or nose low, torsion axles do not share the load.",
+    "tires": "They carry what they say only at the pressure they say it for.",
+    "underneath": "Do not drill or weld the main beams after the sale without asking the maker.",
+    "tail": "A belly hangs up where slope meets deck: pass the crest slowly and straight.",
+    "ramps": "Chock the trailer's wheels before you load; nobody stands behind or beside the machine.",
+    "lights": "The label governs; the number in its name is no rating.",
+}
+"""What to mind there."""
+
+_TONGUE_HAND = "Measure from your bumper to the deck's front corner, truck and trailer straight."
+_TONGUE_CAUTION = "A long load over the tongue strikes the truck when you back in a tight turn."
+_BALL_CAUTION = "A 2 in ball under a 2-5/16 in coupler does not hold, not even across town."
+_EYE_HAND = "Read the rating on eye and hook aloud; close the hook on the eye and pin it."
+_PIN_HAND = "Read the size of the pin; look that its plate lies flat and its bolts are all there."
+_NO_RAMPS = "Ask how you would load it where you work."
+_TORQUE = "Wheel nuts are tightened again after the first 10, 25 and 50 miles."
+_TAIL = {
+    "lowering": "Keep hands and feet clear of the tail while it moves, and lock it before the road.",
+    "tilt": "Lock the deck before the road; it comes level with the machine on it, so creep.",
+}
+
+
+def title_of(station: Station) -> str:
+    """What the station is called on this unit."""
+    part = station.fact("part")
+    return "Tongue" if part and part.word == "tongue" else TITLES[station.key]
+
+
+def by_hand(station: Station) -> str:
+    """One thing the buyer can check."""
+    if station.key == "coupling":
+        kind = station.fact("kind").word
+        return {"pintle": _EYE_HAND, "kingpin": _PIN_HAND}.get(kind, HAND["coupling"])
+    if station.key == "neck" and title_of(station) == "Tongue":
+        return _TONGUE_HAND
+    if station.key == "ramps" and station.fact("kind").word in ("", "none"):
+        return _NO_RAMPS
+    return HAND[station.key]
+
+
+def caution_of(station: Station) -> str:
+    """One thing to mind."""
+    if station.key == "coupling":
+        ball = station.fact("ball_size_in")
+        if station.fact("kind").word == "ball" and ball is not None and ball.value > 2.2:
+            return _BALL_CAUTION
+    if station.key == "neck" and title_of(station) == "Tongue":
+        return _TONGUE_CAUTION
+    if station.key == "tail":
+        return _TAIL.get(station.fact("tail_kind").word, CAUTIONS["tail"])
+    if station.key == "running-gear" and station.fact("suspension").word == "equalized":
+        return _TORQUE
+    return CAUTIONS[station.key]
