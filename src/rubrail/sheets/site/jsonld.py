@@ -72,8 +72,8 @@ def _quantity(value: float | None, unit: str, name: str) -> dict[str, Any] | Non
 
 
 def plain(value: float) -> int | float:
-    """A number to the tenth, whole where it is."""
-    number = round(value, 1)
+    """A number to the hundredth, whole where it is."""
+    number = round(value, 2)
     return int(number) if number == int(number) else number
 
 
