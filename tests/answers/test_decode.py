@@ -61,3 +61,10 @@ def test_a_rating_that_is_not_known_leaves_its_sum_not_known():
 def test_a_fan_read_before_gives_the_same_figures():
     rig = columns()
     assert figures(rig, with_truck=True, fan=fan_of(rig, trailer_only=True)) == figures(rig, with_truck=True)
+
+
+def test_without_the_place_of_its_deck_no_payload_is_told():
+    trailer = yard().trailers["SH-191"]
+    deckless = trailer.model_copy(update={"deck": trailer.deck.model_copy(update={"flat_length_in": None})})
+    told = by_name(figures(built_columns([deckless]), with_truck=False))
+    assert np.isnan([told["payload-axles"].value_lb, told["payload-alone"].value_lb]).all()

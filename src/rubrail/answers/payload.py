@@ -62,7 +62,7 @@ def by_axles(columns: Columns, *, fan: Fan | None = None) -> Array:
     fan = running_gear(fan_of(columns, trailer_only=True) if fan is None else fan)
     _, middle, _ = deck_span(columns)
     at_middle, _ = greatest_at(fan, middle[:, None])
-    return _unless_unknown(fan, at_middle[:, 0])
+    return _unless_unknown(fan, np.where(np.isnan(middle), np.nan, at_middle[:, 0]))
 
 
 def alone_best(columns: Columns, *, fan: Fan | None = None) -> tuple[Array, Array]:

@@ -27,6 +27,8 @@ RATED = ("ratings.gvwr_lb", "gawr_lb", "gross_rating_lb", "vertical_rating_lb", 
 """Fields in which less than ordered is a unit that carries less."""
 MAKERS_OWN = ("tires-carry-axle-rating", "gvwr-floor")
 """Lines of the law that only the maker can put right on a new unit."""
+READ_FIRST = ("tires-carry-axle-rating", "axle-wheels", "coupler-gross", "coupler-vertical", "chain-strength")
+"""Lines that nobody may leave open: what the unit carries rests on them."""
 RECERTIFY = "Only its maker may certify another rating, and only before the first sale; a sticker does not do it."
 
 
@@ -156,14 +158,19 @@ def _of_need(need_lb: float, carries_lb: float) -> Iterator[ReceiveReason]:
 def _of_lines(lines: Sequence[RatingLine], received: Trailer) -> Iterator[ReceiveReason]:
     alike: dict[tuple, list[RatingLine]] = {}
     for line in lines:
-        if line.verdict == "over":
-            alike.setdefault((line.key, line.demand, line.limit), []).append(line)
+        open_ = line.verdict == NOT_KNOWN and line.key in READ_FIRST
+        if line.verdict == "over" or open_:
+            alike.setdefault((line.key, line.verdict, line.demand, "" if open_ else line.limit), []).append(line)
     for some in alike.values():
         line = some[0]
         grave = line.key in MAKERS_OWN and received.condition != "used"
         numbers = " and ".join(x.member.removeprefix("axle ") for x in some)
         members = f"axle{'s' if len(some) > 1 else ''} {numbers}" if line.member else ""
         name = f"{line.title}, {members}" if members else line.title
+        if line.verdict == NOT_KNOWN:
+            says = f"{name[:1].upper()}{name[1:]}: not known, for it has not been read on the unit."
+            yield ReceiveReason(EXCEPTIONS, "rating-unread", line.key, says)
+            continue
         asked = (
             f"{show(line.demand, line.unit)} asked and {show(line.limit, line.unit)} there" if line.unit else "not so"
         )

@@ -66,6 +66,10 @@ def _at_full_rating(trailer: Trailer) -> Full:
     return Full(Evaluation(columns.with_values(given)), stands_for)
 
 
+FEDERAL = (
+    "A carrier across state lines needs brakes on all wheels, set on breakaway, above 3,000 lb; others go by the"
+    " state's figure."
+)
 REGISTERED = (
     ("tires-carry-axle-rating", "tires against the axle's rating", ""),
     ("axle-wheels", "wheels against the axle's rating", "The wheels of an axle must carry the axle's rating."),
@@ -85,13 +89,14 @@ REGISTERED = (
     ),
     ("chain-strength", "safety chains together against the GVWR", ""),
     ("gooseneck-chains", "safety chains of a gooseneck against the GVWR", ""),
-    ("brakes-all-wheels", "brakes on every axle, by the federal rule", ""),
-    ("breakaway", "breakaway device, by the federal rule", ""),
+    ("brakes-all-wheels", "brakes on every axle, by the federal rule", FEDERAL),
+    ("breakaway", "breakaway device, by the federal rule", FEDERAL),
     ("lamps", "lamps and marking seen complete", ""),
 )
 """Checks asked of the unit at its full rating: title here, and words where the check's own speak of a load."""
-GUIDANCE = ("axle-group", "coupler-vertical")
-"""What here is a caution though the check is a rating: no load stands there yet."""
+GUIDANCE = ("axle-group", "coupler-vertical", "brakes-all-wheels", "breakaway")
+"""What here is a caution though the check is a rating or a law: no load stands there yet, and no carrier is known."""
+OF_CARRIERS = ("brakes-all-wheels", "breakaway")
 
 
 def rating_lines(*, trailer: Trailer, rated_cargo_lb: float = math.nan) -> tuple[RatingLine, ...]:
@@ -106,7 +111,10 @@ def rating_lines(*, trailer: Trailer, rated_cargo_lb: float = math.nan) -> tuple
     """
     full = _at_full_rating(trailer)
     found: list[RatingLine] = []
+    light = full.one("trailer_gvwr_lb") <= brakes.FEDERAL_EXEMPT_LB
     for check_id, title, says in REGISTERED:
+        if light and check_id in OF_CARRIERS:
+            continue  # what such a trailer needs goes by the truck, and that is not known here
         found += _registered(full, check_id, title, says)
         if check_id == "axle-wheels":
             found.append(_floor(full, rated_cargo_lb))

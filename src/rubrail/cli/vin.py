@@ -124,7 +124,7 @@ def show(screen: Screen, findings: VinFindings) -> None:
         screen.table(("", "left", 14), ("", "wrap"), rows=list(vin_facts(r)), no_header=True)
         for line in reading_lines(r):
             screen.text(line)
-        if r.valid and (again := not_caught_line(r.vin)):
+        if r.valid and (again := not_caught_line(r)):
             screen.text(again)
     if findings.differences:
         screen.heading("Where they differ")

@@ -38,7 +38,7 @@ def receiving_sentence(r: Receiving, *, metric: bool = False) -> str:
     """The first sentence: what is proposed, and the gravest reason for it."""
     if r.proposed == ACCEPT:
         told = f"{_same(r)} as ordered, " if r.compared else ""
-        return f"Accept: {told}label and papers agree on the VIN, and nothing among its ratings fails."
+        return f"Accept: {told}label and papers agree on the VIN, and no rating fails.{_open(r)}"
     grave = [x for x in r.reasons if x.outcome == r.proposed]
     first = reason_sentence(grave[0], metric=metric)
     more = len(r.reasons) - 1
@@ -46,6 +46,12 @@ def receiving_sentence(r: Receiving, *, metric: bool = False) -> str:
     if r.proposed == REFUSE:
         return f"Refuse as it stands: {_small(first)}{rest}"
     return f"Accept with exceptions: {_small(first)}{rest}"
+
+
+def _open(r: Receiving) -> str:
+    """What is not known, said beside the rest: an unknown is no pass."""
+    titles = list(dict.fromkeys(x.title for x in r.consistency if x.verdict == NOT_KNOWN))
+    return f" Not known yet: {listed(titles)}." if titles else ""
 
 
 def _same(r: Receiving) -> str:
@@ -67,6 +73,8 @@ def reason_sentence(reason: ReceiveReason, *, metric: bool = False) -> str:
 def field_amount(f: ReceivedField, *, ordered: bool, metric: bool = False) -> str:
     """A field's value on one side."""
     value, text = (f.ordered_value, f.ordered) if ordered else (f.received_value, f.received)
+    if f.path == "coupling.ball_size_in":
+        return text  # balls are called by their size in inches everywhere
     if metric and not math.isnan(value):
         return amount(value, f.unit, metric=True)
     return text_in_metric(text) if metric else text

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from rubrail.answers.receive_report import VinDifference, VinFindings, VinReading
     from rubrail.rules.vin_suspects import Suspect
 
+LAST_LETTER: Final = 13
+"""Past this place a trailer's VIN is digits."""
 MOST: Final = 3
 """Suspicious characters named in a sentence; the others are counted."""
 WHY: Final = {
@@ -124,12 +126,17 @@ def reading_lines(r: VinReading) -> list[str]:
     return [*lines, *r.cautions]
 
 
-def not_caught_line(vin: str) -> str:
-    """What a valid VIN may still hide, the characters that look alike first; ``""`` for none easily mistaken."""
+def not_caught_line(r: VinReading) -> str:
+    """What a valid VIN may still hide: characters easily mistaken that the check digit takes for one another.
+
+    The maker's code is left out where the yard knows it, and the end of the serial number, which is digits; ``""``
+    for none.
+    """
+    first = 4 if r.known_maker else 1
     easy = [
         f"{c} in place {n} from {listed(alike, joint='or')}"
-        for n, c, others in not_caught(vin=vin)
-        if (alike := [o for o in others if mistaken_rank(one=c, other=o) < FAR])
+        for n, c, others in not_caught(vin=r.vin)
+        if first <= n <= LAST_LETTER and (alike := [o for o in others if mistaken_rank(one=c, other=o) < FAR])
     ]
     return f"Look at these again, for the check digit does not tell them apart: {listed(easy)}." if easy else ""
 

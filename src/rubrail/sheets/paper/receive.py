@@ -187,7 +187,7 @@ def _vin(r: Receiving) -> list[Block]:
     # What one reading says it says for every reading that is the same.
     lines += [line for x in {x.vin: x for x in r.vin.readings}.values() for line in reading_lines(x)]
     lines += [difference_line(d) for d in r.vin.differences]
-    lines += list(dict.fromkeys(again for x in r.vin.readings if x.valid and (again := not_caught_line(x.vin))))
+    lines += list(dict.fromkeys(again for x in r.vin.readings if x.valid and (again := not_caught_line(x))))
     table: list[Block] = (
         [Table(("VIN on the", "Reads", ""), rows, align="lll", heading="VIN", widths=(0.25, 0.4, 0.35))]
         if rows
