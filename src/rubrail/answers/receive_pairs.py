@@ -141,7 +141,8 @@ def _put(thing: Any, steps: list[str], value: Any) -> Any:
             else:
                 members.append(value)
             return tuple(members)
-        chosen = range(len(members)) if head == EACH else (int(head),)
+        # A member that is not there cannot have a field changed: a ramp that was ordered and that nobody looked at.
+        chosen = range(len(members)) if head == EACH else [n for n in (int(head),) if n < len(members)]
         for n in chosen:
             members[n] = _put(members[n], rest, value)
         return tuple(members)
