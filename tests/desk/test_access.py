@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import date
 from uuid import uuid4
 
 import pytest
@@ -16,8 +17,9 @@ from desk.pages import content_of
 from rubrail.answers.build import build_of
 from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
+from rubrail.desk.calendar_links import give_address
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
-from rubrail.desk.models import Haul, Machine, Photo, Truck, Unit, User
+from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Truck, Unit, User
 from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
 
@@ -40,6 +42,15 @@ class Row:
 
 TABLE = {
     "start": Row(ALL),
+    "today": Row(ALL),
+    "today-unknowns": Row(EDIT),
+    "today-put-off": Row(ALL, post=True),
+    "follow-ups": Row(ALL),
+    "follow-up": Row(ALL),
+    "follow-up-new": Row(EDIT),
+    "follow-up-step": Row(EDIT, post=True),
+    "calendar-link": Row(ALL),
+    "calendar": Row(ALL, open=True),
     "sign-in": Row(ALL, open=True),
     "enter-demo": Row(NOBODY, post=True, open=True),
     "sign-out": Row(ALL, post=True, open=True),
@@ -142,7 +153,11 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     secret = sales.give_link(quote, by=people["sales"])
     book = keep_book(yard().catalogs["tarnbeck-2027"], by=None)
     order = orders.place(book=book, build=build_of(yard().catalogs["tarnbeck-2027"], "LE-20"), by=people["sales"])
+    follow_up = FollowUp.objects.create(unit=unit, due=date(2026, 12, 1), planned=date(2026, 12, 1), title="A call")
     arguments = {
+        "follow-up": [follow_up.pk],
+        "follow-up-step": [follow_up.pk],
+        "calendar": [give_address(people["hand"])],
         "build": [book.ident, "LE-20"],
         "build-cheapest": [book.ident, "LE-20"],
         "build-order": [book.ident, "LE-20"],
@@ -324,7 +339,7 @@ def test_sign_in_sends_nobody_to_another_site(going: str, people, client: Client
     from desk.conftest import PASSWORD
 
     form = {"username": "sales", "password": PASSWORD, "next": going}
-    assert client.post(reverse("sign-in"), form).headers["Location"] == reverse("yard")
+    assert client.post(reverse("sign-in"), form).headers["Location"] == reverse("today")
 
 
 def test_fragment_request_of_the_signed_out_moves_the_browser(people, client: Client):

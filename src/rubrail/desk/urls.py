@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, path, register_converter
 
+from rubrail.desk.urls_today import TODAY_PATHS
 from rubrail.desk.views import (
     board,
     build,
@@ -132,6 +133,7 @@ urlpatterns = [
     path("q/<str:secret>/paper.pdf", buyer.buyer_paper, name="buyer-paper"),
     path("public/", public.public, name="public"),
     path("public/<path:path>", public.public, name="public-file"),
+    *TODAY_PATHS,
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

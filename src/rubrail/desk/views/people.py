@@ -183,5 +183,5 @@ def password(request: HttpRequest) -> HttpResponse:
             accounts.choose_password(request.user, form.cleaned_data["password"])
             update_session_auth_hash(request, request.user)
             messages.success(request, "Your new password holds from now on. Other devices must sign in again.")
-            return redirect("yard")
+            return redirect("today")
     return render(request, "desk/people/password.html", {"form": form})

@@ -32,7 +32,7 @@ def _at_this_machine(request: HttpRequest) -> bool:
 def _where_to(request: HttpRequest) -> str:
     going = request.POST.get(REDIRECT_FIELD_NAME) or request.GET.get(REDIRECT_FIELD_NAME) or ""
     safe = url_has_allowed_host_and_scheme(going, {request.get_host()}, require_https=request.is_secure())
-    return going if safe else reverse("yard")
+    return going if safe else reverse("today")
 
 
 @open_to_anyone
@@ -79,7 +79,7 @@ def enter_demo(request: HttpRequest) -> HttpResponse:
     if person is None:
         raise Http404
     login(request, person, backend="django.contrib.auth.backends.ModelBackend")
-    return redirect("yard")
+    return redirect("today")
 
 
 @open_to_anyone

@@ -60,7 +60,7 @@ class Counted(Paginator):
 @require_http_methods(["GET", "HEAD"])
 def start(request: HttpRequest) -> HttpResponse:
     """The first page."""
-    return redirect("yard")
+    return redirect("today")
 
 
 @requires("yard.see")

@@ -1,0 +1,87 @@
+"""The first page as one person sees it: every topic the person may read, grouped, the most pressing first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from rubrail.desk.models import PutOff, User
+from rubrail.desk.today import arrivals, deals, follow, stock
+from rubrail.desk.today.press import LATE, NOW, PRESSES
+from rubrail.desk.today.rows import Asked, Row, Topic
+
+BUYERS, YARD, MONEY = "Buyers", "The yard", "Stock and prices"
+GROUPS = (BUYERS, YARD, MONEY)
+TOPICS = (
+    Topic("follow-ups", BUYERS, "quote.edit", follow.follow_ups),
+    Topic("quotes", BUYERS, "quote.see", deals.quotes),
+    Topic("arrivals", YARD, "yard.see", arrivals.arrivals),
+    Topic("orders", YARD, "quote.see", arrivals.unanswered),
+    Topic("unreadable", YARD, "unit.edit", stock.unreadable),
+    Topic("photos", YARD, "unit.edit", stock.photos),
+    Topic("aging", MONEY, "money.see", stock.aging),
+)
+"""Every topic. A new one is a small module beside this one, and a line here."""
+UNKNOWNS = "haul.see"
+"""Who is told of the unknowns of open hauls, with ``unit.edit``; they come after the page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Rows under one heading."""
+
+    title: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The page: its groups, the one with the most pressing row first; rows put off; how many are late, for today."""
+
+    groups: tuple[Group, ...]
+    off: tuple[Row, ...]
+    late: int
+    now: int
+
+    @property
+    def count(self) -> int:
+        """Rows shown."""
+        return sum(len(g.rows) for g in self.groups)
+
+
+def gather(person: User, *, today: date) -> Sheet:
+    """Everything that needs this person's hand."""
+    asked = Asked(today, person.may)
+    off = put_off_by(person, today=today)
+    by_group: dict[str, list[Row]] = {}
+    away: list[Row] = []
+    for topic in TOPICS:
+        if not person.may(topic.needs):
+            continue
+        for row in topic.rows(asked):
+            (away if row.key in off else by_group.setdefault(topic.group, [])).append(row)
+    groups = [Group(title, tuple(_sorted(by_group[title]))) for title in GROUPS if title in by_group]
+    groups.sort(key=lambda g: PRESSES.index(g.rows[0].press))
+    rows = [row for group in groups for row in group.rows]
+    count = {press: sum(r.press == press for r in rows) for press in PRESSES}
+    return Sheet(tuple(groups), tuple(away), count[LATE], count[NOW])
+
+
+def _sorted(rows: list[Row]) -> list[Row]:
+    return sorted(rows, key=lambda r: (PRESSES.index(r.press), r.day or date.max))
+
+
+def put_off_by(person: User, *, today: date) -> frozenset[str]:
+    """Keys of the rows a person will not see today."""
+    return frozenset(PutOff.objects.filter(person=person, until__gt=today).values_list("row", flat=True))
+
+
+def put_off(person: User, key: str, *, today: date) -> None:
+    """A person will not see a row until tomorrow. Nobody hides one for longer."""
+    PutOff.objects.filter(person=person, until__lte=today).delete()
+    PutOff.objects.update_or_create(person=person, row=key, defaults={"until": today + timedelta(days=1)})
+
+
+def bring_back(person: User, key: str) -> None:
+    """The row is there again at once."""
+    PutOff.objects.filter(person=person, row=key).delete()

@@ -1,0 +1,65 @@
+"""Rows of the first page: a sentence, where to go, how pressing, and who may read it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rubrail.desk.today.press import SOON, press_of, press_words
+
+MOST = 5
+"""Rows of one topic; what is beyond them is told in one row more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Whose page it is, and when: the yard's day, and what the person may do."""
+
+    today: date
+    may: Callable[[str], bool]
+
+    def on(self, day: date) -> tuple[str, str]:
+        """How pressing something due on a day is, and in words."""
+        return press_of(day, today=self.today), press_words(day, today=self.today)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing that needs a hand.
+
+    key : its name for all time, by which a person puts it off; says : one sentence; url, does : where to go, and what
+    one does there; press, press_says : how pressing, and in words; day : what rows of one press are ordered by;
+    note : a second sentence, small
+    """
+
+    key: str
+    says: str
+    url: str
+    does: str
+    press: str = SOON
+    press_says: str = ""
+    day: date | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """A reason to be on the page: its heading there, the permission it asks for, and how its rows are found."""
+
+    key: str
+    group: str
+    needs: str
+    rows: Callable[[Asked], Sequence[Row]]
+
+
+def at_most(rows: Sequence[Row], *, rest: Callable[[int], Row], most: int = MOST) -> list[Row]:
+    """The first rows, and one that tells of the others where there are any."""
+    if len(rows) <= most + 1:
+        return list(rows)
+    return [*rows[:most], rest(len(rows) - most)]
+
+
+def many(count: int, one: str, more: str = "") -> str:
+    """A count with its noun: ``1 unit``, ``12 units``."""
+    return f"{count:,} {one if count == 1 else more or f'{one}s'}"
