@@ -17,7 +17,19 @@ _METRIC = {
     "lb/ft": ("kg/m", 1),
     "ft lb": ("N m", 0),
 }
-_DECIMALS = {"lb": 0, "in": 2, "ft": 2, "psi": 0, "rad": 1, "deg": 1, "lb/in": 0, "lb/ft": 1, "ft lb": 0, "%": 1, "": 3}
+_DECIMALS = {
+    "lb": 0,
+    "in": 2,
+    "ft": 2,
+    "psi": 0,
+    "rad": 1,
+    "deg": 1,
+    "lb/in": 0,
+    "lb/ft": 1,
+    "ft lb": 0,
+    "%": 1,
+    "": 3,
+}
 
 
 def convert(number: float, unit: str, to: str) -> float:

@@ -21,19 +21,8 @@ def signature_view(strokes: Sequence[Sequence[int]], *, name: str) -> str:
     name : str
         Whose it is, for who cannot see it.
     """
-    lines = [
-        element(
-            "path",
-            d=_line(stroke),
-            class_="rd-s-ink",
-            stroke="#1E2A32",
-            fill="none",
-            stroke_width=4,
-            stroke_linecap="round",
-            stroke_linejoin="round",
-        )  # fmt: skip
-        for stroke in strokes
-    ]
+    pen = {"stroke": "#1E2A32", "fill": "none", "stroke_width": 4, "stroke_linecap": "round"}
+    lines = [element("path", d=_line(stroke), class_="rd-s-ink", **pen, stroke_linejoin="round") for stroke in strokes]
     base = element("path", d=f"M8 {BASE_Y}H{WIDE - 8}", class_="rd-s-faint", stroke="#A9B3B8", stroke_width=1.5)
     return document(
         base,
