@@ -17,6 +17,7 @@ from rubrail.desk.audit import Delta, record, record_all
 from rubrail.desk.editing import save_changes
 from rubrail.desk.models import Unit, User
 from rubrail.desk.models.stock import Status
+from rubrail.desk.price_days import note_prices
 from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.quantity.money import show_money
 from rubrail.things.door import read_thing
@@ -160,7 +161,10 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
     if "status" in values:
         values |= moved()
     deltas = [d for d in deltas_between(unit, new) if d.old != d.new]
-    save_changes(unit, values=values, deltas=deltas, by=by, seen_version=seen_version)
+    with transaction.atomic():
+        save_changes(unit, values=values, deltas=deltas, by=by, seen_version=seen_version)
+        if "price_usd" in values:
+            note_prices([unit], by=by)
     return deltas
 
 

@@ -12,6 +12,7 @@ from rubrail.sheets.sentences_words import begin
 from rubrail.things.listing import ListingText, Paragraph, template_of
 from rubrail.things.listing_names import NAMES
 
+WORDS = "the words for this unit"
 NOT_MEASURED = "Not measured yet: {}. Ask before you drive out."
 
 
@@ -35,7 +36,9 @@ class LeftOut:
     @property
     def says(self) -> str:
         """In a sentence."""
-        return f"{begin(self.where)} is left out: nothing is to be told of {listed([_small(m) for m in self.missing])}."
+        return (
+            f"{begin(self.where)} is left out: nothing is to be told of {listed([_small(m) for m in self.missing])}."
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +140,7 @@ def listing_text(facts: PublicFacts, wording: ListingText, *, words: str = "") -
 
 def _own(words: str) -> Said:
     lines = tuple(line.strip() for line in words.splitlines() if line.strip())
-    return Said("the words for this unit", "", lines, listed=False)
+    return Said(WORDS, "", lines, listed=False)
 
 
 def _paragraph(part: Paragraph, where: str, known: dict[str, str], left: list[LeftOut]) -> Said | None:

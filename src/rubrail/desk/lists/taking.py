@@ -17,6 +17,7 @@ from rubrail.desk.derived import COLUMNS, is_fresh
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
+from rubrail.desk.price_days import note_prices
 
 AT_ONCE = 200
 WORKED_FROM = ("spec", "price_usd")
@@ -80,6 +81,7 @@ def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
             _change(ready.worked, worked=True)
             _change(ready.kept, worked=False)
             record_all_changes(by=by, changes=ready.changes, batch=batch)
+            note_prices([u for u, deltas in ready.changes if any(d.field == "price_usd" for d in deltas)], by=by)
             Incoming.objects.filter(pk=incoming.pk).delete()
     except IntegrityError:
         # On a database that lets others write meanwhile, somebody may have taken a number after we looked.

@@ -1,0 +1,243 @@
+"""Units as they are offered: shown or not, the yard's own words, the age of the price; changed with a trail."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from django.conf import settings
+from django.db import transaction
+
+from rubrail.answers.reading import Reading
+from rubrail.desk import clock
+from rubrail.desk.audit import Delta, record, record_changes
+from rubrail.desk.books import in_force, rates_on, thing_in
+from rubrail.desk.editing import StaleError, save_changes
+from rubrail.desk.models import Book, Listing, Unit, User
+from rubrail.desk.models.books import Sort
+from rubrail.desk.models.stock import ON_THE_LOT, Status
+from rubrail.desk.price_days import older_than, price_day
+from rubrail.desk.stock import trailer_of
+from rubrail.sheets.listing_offer import Offer, offer
+from rubrail.sheets.listing_price import price_standing
+from rubrail.things.folder import plain_listing
+from rubrail.things.listing import ListingText
+from rubrail.things.rates import Rates
+from rubrail.things.trailer import Trailer
+
+NEVER_SEEN = 0
+"""Version of a listing that was not begun yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What every listing of a day rests on: the yard's wording, its rates, the makers it knows."""
+
+    wording: ListingText
+    rates: Rates | None
+    makers: tuple[str, ...]
+    today: date
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """A price that nobody has looked at for too long: whose, for how many days, and how it is shown meanwhile."""
+
+    unit: Unit
+    checked: date
+    days: int
+    standing: str
+
+
+def wording_book(day: date) -> Book | None:
+    """The yard's own listing file in force on a day."""
+    return in_force(Sort.LISTING, on=day).first()
+
+
+def wording_on(day: date) -> ListingText:
+    """The yard's wording on a day; the plain one that ships with the program where it has none.
+
+    Raises
+    ------
+    Faults
+        If what is stored no longer reads.
+    """
+    book = wording_book(day)
+    return plain_listing() if book is None else thing_in(book)
+
+
+def terms_on(day: date) -> Terms:
+    """What listings rest on, read once for many units."""
+    makers = Unit.objects.exclude(maker="").values_list("maker", flat=True).distinct()
+    return Terms(wording_on(day), rates_on(day), tuple(sorted(set(makers))), day)
+
+
+def listing_of(unit: Unit) -> Listing | None:
+    """How a unit is offered, or nothing where nobody has begun."""
+    return unit.listing if hasattr(unit, "listing") else None
+
+
+def offer_of(
+    unit: Unit,
+    terms: Terms,
+    *,
+    trailer: Trailer | None = None,
+    reading: Reading | None = None,
+    words: str | None = None,
+    wording: ListingText | None = None,
+    metric: bool = False,
+) -> Offer:
+    """A unit as it is offered.
+
+    Parameters
+    ----------
+    unit : Unit
+    terms : Terms
+    trailer, reading : optional
+        Read before.
+    words : str, optional
+        The yard's own words; those kept with the unit where left out.
+    wording : ListingText, optional
+        In place of the yard's, to look at before it is kept.
+    metric : bool
+
+    Raises
+    ------
+    Faults
+        If what is stored of the unit no longer reads.
+    """
+    listing = listing_of(unit)
+    kept = "" if listing is None else listing.words
+    return offer(
+        trailer_of(unit) if trailer is None else trailer,
+        terms.wording if wording is None else wording,
+        checked=price_day(unit),
+        today=terms.today,
+        reading=reading,
+        words=kept if words is None else words,
+        yard=settings.RUBRAIL_YARD_NAME,
+        rates=terms.rates,
+        makers=terms.makers,
+        metric=metric,
+    )
+
+
+def why_not_shown(unit: Unit, found: Offer | None) -> str:
+    """Why a unit is not on the public pages whatever the yard chose; ``""`` where it may be.
+
+    Parameters
+    ----------
+    unit : Unit
+    found : Offer or None
+        As it is offered; ``None`` where what is stored of it no longer reads.
+    """
+    if unit.status not in ON_THE_LOT:
+        return f"It is {Status(unit.status).label}: only what is for sale is shown."
+    if found is None:
+        return "What is stored of it no longer reads."
+    if found.refused:
+        return "The listing text makes a claim that is refused."
+    return ""
+
+
+def stale_prices(today: date) -> list[Stale]:
+    """Units for sale whose price nobody has looked at for longer than the yard's wording allows, the oldest first."""
+    wording = wording_on(today)
+    found = []
+    for unit in older_than(wording.stale_days, today=today).defer("spec", "packed", "thumbnail"):
+        checked = price_day(unit)
+        days = (today - checked).days
+        standing = price_standing(days, stale_days=wording.stale_days, ask_days=wording.ask_days)
+        found.append(Stale(unit, checked, days, standing))
+    return found
+
+
+def set_shown(unit: Unit, shown: bool, *, by: User, seen_version: int) -> bool:
+    """Put a unit on the public pages or take it off; whether anything changed.
+
+    Raises
+    ------
+    StaleError
+        If somebody else changed the listing meanwhile.
+    """
+
+    def change(listing: Listing) -> bool:
+        if listing.shown == shown:
+            return False
+        _save(listing, by=by, shown=shown)
+        record(by=by, action="listed" if shown else "unlisted", thing=unit)
+        return True
+
+    return _change(unit, change, by=by, seen_version=seen_version)
+
+
+def price_still_right(unit: Unit, *, by: User, seen_version: int) -> None:
+    """Write down that somebody looked at a unit's price today and it is still right.
+
+    Raises
+    ------
+    StaleError
+        If somebody else changed the listing meanwhile.
+    """
+
+    def change(listing: Listing) -> bool:
+        _save(listing, by=by, price_checked=clock.today(), price_checked_by=by)
+        record(by=by, action="price looked at", thing=unit)
+        return True
+
+    _change(unit, change, by=by, seen_version=seen_version)
+
+
+def set_words(unit: Unit, words: str, *, refused: bool, by: User, seen_version: int) -> None:
+    """Keep the yard's own words for a unit; refused ones aside, the words that hold staying as they are.
+
+    Parameters
+    ----------
+    unit : Unit
+    words : str
+    refused : bool
+        Whether they make a claim that is refused.
+    by : User
+    seen_version : int
+        Version of the listing the person had; ``NEVER_SEEN`` for none.
+
+    Raises
+    ------
+    StaleError
+        If somebody else changed the listing meanwhile; nothing is written then.
+    """
+
+    def change(listing: Listing) -> bool:
+        if refused:
+            _save(listing, by=by, draft=words)
+            return True
+        was = listing.words
+        _save(listing, by=by, words=words, draft="")
+        record_changes(
+            by=by, thing=unit, deltas=[Delta("listing.words", "listing's own words", was, words, "yard.see")]
+        )
+        return True
+
+    _change(unit, change, by=by, seen_version=seen_version)
+
+
+def _change(unit: Unit, change: Callable[[Listing], bool], *, by: User, seen_version: int) -> bool:
+    """Change a unit's listing, begun where nobody had; the day its price counts from is kept with it."""
+    with transaction.atomic():
+        fresh = {"price_checked": price_day(unit), "created_by": by}
+        listing, begun = Listing.objects.get_or_create(unit=unit, defaults=fresh)
+        if not begun and listing.version != seen_version:
+            raise StaleError(str(unit))
+        done = change(listing)
+    unit.listing = listing
+    return done
+
+
+def _save(listing: Listing, *, by: User, **values: object) -> None:
+    save_changes(listing, values=values, deltas=(), by=by, seen_version=listing.version)
+
+
+def shown_numbers(units: Iterable[Unit]) -> set[str]:
+    """Stock numbers of those the yard chose to show."""
+    return {u.stock_number for u in units if (it := listing_of(u)) is not None and it.shown}
