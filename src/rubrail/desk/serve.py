@@ -10,10 +10,14 @@ import sys
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rubrail.desk.folders import data_folder, make_private
+
+if TYPE_CHECKING:
+    from rubrail.sheets.site.whole import SiteFile
 
 LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"
@@ -140,6 +144,33 @@ def prepare(*, say: Say = print) -> None:
         static_files()
     except StartError as fault:
         raise ServeError(str(fault)) from fault
+
+
+def public_files(*, address: str, into: Callable[[Iterable[SiteFile]], None], say: Say = print) -> None:
+    """Hand over the files of the public pages; nothing where nobody says where buyers will find them.
+
+    Parameters
+    ----------
+    address : str
+        Where they will be found; empty for what the options say.
+    into : callable
+        Takes the files.
+    say : callable
+        Where sentences for the person at the terminal go.
+
+    Raises
+    ------
+    ServeError
+        As for ``prepare``.
+    """
+    prepare(say=say)
+    from django.conf import settings
+
+    from rubrail.desk import clock
+    from rubrail.desk.public.site import site_on
+
+    if address := address or settings.RUBRAIL_PUBLIC_ADDRESS:
+        into(site_on(clock.today(), address=address).files())
 
 
 def set_up() -> None:

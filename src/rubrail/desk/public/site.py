@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.conf import settings
+from django.http import HttpRequest
+from django.urls import reverse
 
 from rubrail.answers.reading import read_unit
 from rubrail.desk.models import Unit
@@ -132,12 +134,15 @@ def site_on(today: date, *, address: str) -> Site:
     ----------
     today : date
     address : str
-        Where they are found, where the yard's options name no address.
+        Where they are found.
     """
-    yard = SiteYard(
-        settings.RUBRAIL_YARD_NAME, settings.RUBRAIL_PUBLIC_ADDRESS or address, tuple(settings.RUBRAIL_CONTACT)
-    )
+    yard = SiteYard(settings.RUBRAIL_YARD_NAME, address, tuple(settings.RUBRAIL_CONTACT))
     return Site(yard, wording_on(today), today)
+
+
+def address_here(request: HttpRequest) -> str:
+    """Where the public pages are found: as the options say, else at this desk."""
+    return settings.RUBRAIL_PUBLIC_ADDRESS or request.build_absolute_uri(reverse("public"))
 
 
 def archive(site: Site) -> bytes:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
-from django.urls import reverse
 from django.utils.cache import get_conditional_response
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import open_to_anyone
-from rubrail.desk.public.site import Site, site_on, unit_named
+from rubrail.desk.public.site import Site, address_here, site_on, unit_named
 from rubrail.desk.public.units import is_gone
 from rubrail.sheets.site.look import CSS_PATH
 from rubrail.sheets.site.shown import mark_of
@@ -27,7 +26,7 @@ DEEPEST = 20
 @require_http_methods(["GET", "HEAD"])
 def public(request: HttpRequest, path: str = "") -> HttpResponse:
     """One file of the public pages."""
-    site = site_on(clock.today(), address=request.build_absolute_uri(reverse("public")))
+    site = site_on(clock.today(), address=address_here(request))
     file = site.find(path or "index.html")
     if file is None:
         return _missing(site, path)
