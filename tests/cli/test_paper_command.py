@@ -14,6 +14,7 @@ NAMES = {
     "thresholds": ["04-three-machines", "SH-194"],
     "compare": ["04-three-machines", "SH-194", "SH-212"],
     "order": ["GN-2505"],
+    "walk": ["SH-133", "03-landscaper-track-loader"],
 }
 
 

@@ -14,8 +14,10 @@ from rubrail.things.trailer import Trailer
 NAN = math.nan
 Place = tuple[float, float]
 OVER_BED = ("gooseneck", "kingpin")
-TONGUE_SHARE = 0.35
-"""How far along tongue or neck a thing is pointed at whose place nobody wrote down; only where a pin points."""
+ALONG = {"chains": 0.12, "neck": 0.27, "jack": 0.42}
+"""How far along the tongue a thing is pointed at whose place no file holds: as it is drawn, no measure."""
+UPRIGHT_IN = 12.0
+"""The jack of a gooseneck stands so far ahead of the deck, as it is drawn."""
 
 
 def number(name: str, value: Value | None, unit: str, word: str = "") -> Fact:
@@ -228,14 +230,15 @@ def place_of(t: Trailer, key: str) -> Place:
     rear = front + flat + tail
     axle = sum(_in(a.from_coupler_in) for a in t.axle) / len(t.axle)
     coupler = _in(c.height_in)
+    neck = c.kind in OVER_BED
     boxes = [_in(e.from_coupler_in) for e in t.equipment]
     drop = _in(d.tail_drop_in) if d.tail_drop_in is not None else 0.0
     return {
         "coupling": (0.0, coupler),
-        "chains": (0.12 * front, coupler),
-        "neck": (TONGUE_SHARE * front, _in(c.neck_underside_height_in) if c.kind in OVER_BED else coupler),
-        "jack": (0.6 * front, coupler * 0.6),
-        "box": (next((b for b in boxes if b == b), 0.75 * front), height),
+        "chains": (ALONG["chains"] * front, coupler),
+        "neck": (ALONG["neck"] * front, _in(c.neck_underside_height_in) if neck else coupler),
+        "jack": (front - UPRIGHT_IN if neck else max(ALONG["jack"] * front, 16.0), 12.0),
+        "box": (next((b for b in boxes if b <= front), NAN), height),
         "deck-front": (front, height),
         "deck": (front + 0.3 * flat, height),
         "frame": (front + 0.45 * flat, height - 6),

@@ -27,10 +27,11 @@ SORTS = {
     "compare": ("HAUL", "TRAILER", "TRAILER"),
     "order": ("MODEL",),
     "receiving": ("ORDERED", "RECEIVED"),
+    "walk": ("TRAILER",),
 }
-"""What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model, and
-``receiving`` what the papers say."""
-MORE = {"compare": 2, "order": 40, "receiving": 1}
+"""What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model,
+``receiving`` what the papers say, and ``walk`` a haul after its trailer."""
+MORE = {"compare": 2, "order": 40, "receiving": 1, "walk": 1}
 
 
 def command(
@@ -41,7 +42,8 @@ def command(
             metavar="NAME",
             help="A trailer (window, spec, tax); a haul and a trailer (plan, card, thresholds); a haul and two to"
             " four trailers (compare); a model of a price book and its options (order); what was"
-            " ordered, what came and, if you like, what the papers say (receiving).",
+            " ordered, what came and, if you like, what the papers say (receiving); a trailer and, if you like,"
+            " a haul (walk).",
         ),
     ],
     out: Annotated[
@@ -55,7 +57,7 @@ def command(
     yard: options.Yard = None,
     metric: options.Metric = False,
 ) -> None:
-    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order or receiving."""
+    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order, receiving or walk."""
     from rubrail.cli import given
     from rubrail.sheets.paper.made import Stamp
     from rubrail.sheets.paper.press import press
@@ -79,9 +81,10 @@ def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
             "compare": " and up to two more trailers",
             "order": " and options of it",
             "receiving": " and a file of the papers",
+            "walk": " and a haul",
         }.get(sort, "")
         raise BadInput(f"NAME for {sort} must be {', '.join(wanted)}{more}, got {len(names)}.")
-    if at and sort not in ("plan", "card", "thresholds"):
+    if at and sort not in ("plan", "card", "thresholds") and not (sort == "walk" and len(names) > 1):
         raise BadInput(f"--at says where cargo stands, and {sort} has none: leave it out.")
 
 
@@ -143,6 +146,26 @@ def _compare(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metr
     return made.comparison(haul, trailers, stamp=stamp, metric=metric)
 
 
+def _walk(
+    names: Sequence[str], yard: YardThing | None, *, at: Sequence[str] | None, stamp: Stamp, metric: bool
+) -> Paper:
+    from rubrail.answers.company import company_among
+    from rubrail.cli import given
+    from rubrail.sheets.paper import made
+
+    trailer = given.trailer_of(names[0], yard)
+    haul = given.haul_of(names[1], yard) if len(names) > 1 else None
+    return made.walk(
+        trailer,
+        haul=haul,
+        placement=given.placement_of(at, haul, trailer) if haul else None,
+        kit=yard.kit if yard else None,
+        company=company_among(trailer, tuple(yard.trailers.values())) if yard else None,
+        stamp=stamp,
+        metric=metric,
+    )
+
+
 def _order(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
     from rubrail.answers.build import BuildError, build_of
     from rubrail.cli.build import catalog_of
@@ -173,6 +196,7 @@ MAKERS: dict[str, Callable[..., Paper]] = {
     "compare": _compare,
     "order": _order,
     "receiving": _receiving,
+    "walk": _walk,
 }
 
 

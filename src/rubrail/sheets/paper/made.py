@@ -12,6 +12,7 @@ from rubrail.sheets.paper.blocks import Block, Paper, Words
 
 if TYPE_CHECKING:
     from rubrail.answers.climb import Climbing
+    from rubrail.answers.company import Company
     from rubrail.answers.reading import Reading
     from rubrail.answers.rig import Placement
     from rubrail.answers.secure_report import TieDownPlan
@@ -175,6 +176,24 @@ def comparison(haul: Haul, trailers: Sequence[Trailer], *, stamp: Stamp, metric:
         comparison=compare(haul=haul, trailers=trailers), haul=haul, trailers=trailers,
         yard=stamp.yard, date=stamp.date, link=stamp.link, metric=metric,
     )  # fmt: skip
+
+
+def walk(
+    trailer: Trailer,
+    *,
+    stamp: Stamp,
+    haul: Haul | None = None,
+    placement: Placement | None = None,
+    kit: Kit | None = None,
+    company: Company | None = None,
+    metric: bool = False,
+) -> Paper:
+    """Walk-around of a unit, for a haul where one is given."""
+    from rubrail.answers.walk import walk as walk_around
+    from rubrail.sheets.paper.walk import walk_sheet
+
+    found = walk_around(trailer=trailer, haul=haul, placement=placement, kit=kit, company=company)
+    return walk_sheet(found, trailer, yard=stamp.yard, date=stamp.date, link=stamp.link, metric=metric)
 
 
 def tax(trailer: Trailer, *, rates: Rates, stamp: Stamp, metric: bool = False) -> Paper:
