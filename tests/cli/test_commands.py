@@ -58,6 +58,8 @@ def commands() -> dict[str, tuple[str, ...]]:
         "turn": ("turn", HAUL, best, "--in", "14 ft", "--out", "30 ft", "--curb", "15 ft", *DEMO),
         "turn tight": ("turn", "04-three-machines", "SH-213", "--in", "12 ft", "--out", "12 ft", *DEMO),
         "turn not known": ("turn", "01-mowing-round", "SH-191", "--in", "12 ft", "--out", "12 ft", *DEMO),
+        "ticket": ("ticket", "car-hauler-empty", *DEMO),
+        "ticket off": ("ticket", "gooseneck-loaded", *DEMO),
         "build": ("build", "LE-20", "03-landscaper-track-loader", *DEMO),
         "build none": ("build", "TP-22", "02-midi-excavator-for-hire", *DEMO),
         "build as stated": ("build", "DO-22", "09-loaded-service-truck", "--depends", *DEMO),

@@ -30,6 +30,7 @@ BARE = {
     },
     "rates": {"id": "r", "effective": "2026-03-14"},
     "kit": {"id": "k"},
+    "ticket": {"id": "t", "scale": [{"id": "s", "kind": "platform"}]},
     "listing": {"id": "l", "headline": ["{length}"]},
 }
 NEEDED = {
@@ -46,6 +47,10 @@ NEEDED = {
     "tax": {"id": "t", "title": "x", "rate_percent": 1, "trade_in": "after", "federal_excise": False},
     "fee": {"kind": "delivery", "title": "x", "amount_usd": 1},
     "curtailment": {"day": 1, "share_percent": 1},
+    "scale": {"id": "s", "kind": "platform"},
+    "weighing": {"state": "trailer"},
+    "aboard": {"says": "x"},
+    "reading": {"on": ["axles"]},
     "terms": {"rate_percent": 1, "months": 1},
 }
 OWN = {("trailer", "tax"): {}, ("kit", "gear"): {"id": "g", "kind": "chain"}}
@@ -67,6 +72,8 @@ def read(kind: str, path: str, value: object) -> Thing:
         inner = {**needed, **({"kind": "gooseneck"} if key == "coupling" else {})}
         here[key] = [inner] if listed else inner
         here = inner
+    if ".aboard" in path:
+        table["weighing"][0]["state"] = "hitched"
     if path.startswith("pieces."):
         table["kind"] = "bulk"
     here[last] = [value] if path.endswith(LISTED) else value

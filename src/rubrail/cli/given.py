@@ -82,7 +82,7 @@ def haul_of(name: str, yard: Yard | None) -> Haul:
         return load_haul(name, yard)
     known = yard.hauls if yard else {}
     if name not in known:
-        raise BadInput(_no_such("HAUL", "a haul file or the id of a haul", name, known, yard))
+        raise BadInput(no_such("HAUL", "a haul file or the id of a haul", name, known, yard))
     return resolve(known[name], yard, f"haul {name}")
 
 
@@ -123,7 +123,7 @@ def _trailers(name: str, yard: Yard | None) -> list[Trailer]:
     if not _is_path(name):
         known = yard.trailers if yard else {}
         if name not in known:
-            raise BadInput(_no_such("TRAILER", "a trailer file or the id of a unit", name, known, yard))
+            raise BadInput(no_such("TRAILER", "a trailer file or the id of a unit", name, known, yard))
         return [known[name]]
     path = Path(name)
     if path.is_dir():
@@ -167,7 +167,8 @@ def for_sale(yard: Yard | None, *, wanted: str = "match") -> tuple[tuple[Trailer
     return offered, len(yard.trailers) - len(offered)
 
 
-def _no_such(argument: str, wanted: str, name: str, known: Mapping[str, Any], yard: Yard | None) -> str:
+def no_such(argument: str, wanted: str, name: str, known: Mapping[str, Any], yard: Yard | None) -> str:
+    """The sentence for a name that is neither a file nor an id of the yard, with the nearest that is."""
     if yard is None:
         return (
             f"{argument} must be {wanted} in a yard, got {name!r}:"

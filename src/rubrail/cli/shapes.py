@@ -21,6 +21,7 @@ ANSWERS: dict[str, str] = {
     "climb": "rubrail.answers.climb:Climbing",
     "tie-down": "rubrail.answers.secure_report:TieDownPlan",
     "turn": "rubrail.answers.turn:Turn",
+    "ticket": "rubrail.answers.ticket_report:Ticketed",
     "receive": "rubrail.answers.receive_report:Receiving",
     "vin": "rubrail.answers.receive_report:VinFindings",
     "decode": "rubrail.answers.decode:Decoding",

@@ -23,6 +23,7 @@ from rubrail.things.listing import ListingText
 from rubrail.things.part import Part, Thing
 from rubrail.things.rates import Rates
 from rubrail.things.read import read_table
+from rubrail.things.ticket import Ticket
 from rubrail.things.trailer import Trailer
 from rubrail.things.truck import Truck
 
@@ -35,6 +36,7 @@ KINDS: dict[str, type[Thing]] = {
     "catalog": Catalog,
     "rates": Rates,
     "kit": Kit,
+    "ticket": Ticket,
     "listing": ListingText,
 }
 """Kinds of files and what each becomes. A file may hold several as ``[[trailer]]``."""

@@ -28,6 +28,7 @@ FOLDERS = {
     "catalogs": "catalog",
     "rates": "rates",
     "kits": "kit",
+    "tickets": "ticket",
     "listings": "listing",
 }
 """Folders of a yard and the kind of file each holds."""
@@ -95,6 +96,7 @@ def load_yard(folder: Path | str) -> Yard:
         things["rates"],
         things["kit"],
         about.kit or "",
+        things["ticket"],
         things["listing"],
     )
     if not faults:

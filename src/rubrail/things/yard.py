@@ -16,6 +16,7 @@ from rubrail.things.limits import Limits
 from rubrail.things.listing import ListingText
 from rubrail.things.part import Id, Line, Part, Text
 from rubrail.things.rates import Rates
+from rubrail.things.ticket import Ticket
 from rubrail.things.trailer import Trailer
 from rubrail.things.truck import Truck
 
@@ -45,6 +46,7 @@ class Yard:
     rates: Mapping[str, Rates] = field(default_factory=dict)
     kits: Mapping[str, Kit] = field(default_factory=dict)
     kit_id: str = ""
+    tickets: Mapping[str, Ticket] = field(default_factory=dict)
     listings: Mapping[str, ListingText] = field(default_factory=dict)
 
     @property

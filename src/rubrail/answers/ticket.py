@@ -1,0 +1,212 @@
+"""What a scale ticket says: every weight its readings give, which of them do not agree, and what may be taken over."""
+
+from __future__ import annotations
+
+import math
+from statistics import NormalDist
+
+import numpy as np
+
+from rubrail.answers.ticket_layout import EMPTY, HITCH, Layout
+from rubrail.answers.ticket_more import one_more
+from rubrail.answers.ticket_report import Checked, Proposal, Ticketed, Weighed, Without
+from rubrail.answers.ticket_values import (
+    COVER,
+    Found,
+    Sum,
+    center,
+    found,
+    stands_now,
+    sums,
+    vector_of,
+    without_reading,
+)
+from rubrail.checks.verdict import WORDS, verdict_codes
+from rubrail.mechanics.least_squares import Fit, chance_of_more
+from rubrail.things.ticket import Ticket
+from rubrail.things.trailer import Trailer
+from rubrail.things.truck import Truck
+
+ALARM = 0.05
+"""Chance that readings which are all sound have one named as off; shared out among the readings that are checked."""
+MISFIT = 0.01
+"""Below this chance the whole set does not agree, whichever reading it is."""
+
+NAN = float("nan")
+
+
+def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck | None = None) -> Ticketed:
+    """Every value of a ticket with its uncertainty, and every reading against the others.
+
+    Parameters
+    ----------
+    ticket : Ticket
+    trailer : Trailer, optional
+        Gives the axles' places, the ratings, and what the weights were before.
+    truck : Truck, optional
+        Gives wheelbase, hitch and ratings.
+    """
+    layout = Layout(ticket, trailer=trailer, truck=truck)
+    shown = np.array([float(t.reading.shown_lb) for t in layout.taken])
+    fit = layout.solve(shown)
+    off = _off(fit)
+    chance = float(chance_of_more(chi_square=fit.chi_square, freedom=fit.freedom))
+    agrees = not off and not chance < MISFIT
+    every = [(s, found(fit, vector_of(layout, s))) for s in sums(layout)]
+    values = [_weighed(layout, fit, s, f) for s, f in every]
+    values += _centers(layout, fit)
+    told = [(s, f) for s, f in every if f.told]
+    return Ticketed(
+        title=ticket.title or "",
+        trailer=ticket.trailer or "",
+        truck=ticket.truck or "",
+        verdict=_verdict(agrees, [f.told for s, f in every if s.needed]),
+        readings=_readings(layout, fit, off),
+        values=tuple(values),
+        freedom=int(fit.freedom),
+        chi_square=float(fit.chi_square),
+        chance=chance,
+        agrees=agrees,
+        proposals=tuple(_proposals(values)) if agrees else (),
+        without=_without(layout, shown, off, every),
+        names=tuple(f"{s.of} {s.name} {s.load}".strip() for s, _ in told),
+        correlations=_correlations(fit, [f for _, f in told]),
+        hitch_by_geometry=any(f == HITCH for r in layout.rows for f, _, _ in r.products),
+        bars_drawn=any(w.weight_distribution for w in ticket.weighing),
+    )
+
+
+def _verdict(agrees: bool, told: list[bool]) -> str:
+    if not agrees:
+        return "depends"
+    return "clear" if told and all(told) else "not known"
+
+
+def _off(fit: Fit) -> tuple[int, ...]:
+    """Readings that stand out: the one farthest out, with those that the set cannot tell apart from it."""
+    size = np.abs(fit.normalized)
+    checked = np.isfinite(size)
+    if not checked.any():
+        return ()
+    most = np.nanmax(size)
+    if most <= NormalDist().inv_cdf(1 - ALARM / (2 * checked.sum())):
+        return ()
+    return tuple(int(n) for n in np.flatnonzero(checked & (size >= most - 1e-6 * most)))
+
+
+def _readings(layout: Layout, fit: Fit, off: tuple[int, ...]) -> tuple[Checked, ...]:
+    own, shared = layout.doubts(np.array([float(t.reading.shown_lb) for t in layout.taken]))
+    at = {(t.weighing, t.number): n for n, t in enumerate(layout.taken)}
+    rows = []
+    for i, w in enumerate(layout.ticket.weighing):
+        for j, r in enumerate(w.reading):
+            n = at.get((i, j))
+            where = (i + 1, j + 1, w.state, w.load or EMPTY, tuple(r.on), r.side or "", r.scale or "")
+            shown = float(r.shown_lb) if r.shown_lb is not None else NAN
+            if n is None:
+                word = "set aside" if r.set_aside else "not read yet"
+                rows.append(Checked(*where, shown, NAN, NAN, NAN, 0.0, word, NAN, r.set_aside or ""))
+                continue
+            shift = float(fit.shift[n])
+            rows.append(
+                Checked(
+                    *where, shown, shown - float(fit.residuals[n]), math.hypot(own[n], shared[n]),
+                    float(fit.normalized[n]), float(fit.redundancy[n]), _word(fit, n, off), shown - shift,
+                )
+            )  # fmt: skip
+    return tuple(rows)
+
+
+def _word(fit: Fit, n: int, off: tuple[int, ...]) -> str:
+    if n in off:
+        return "off" if len(off) == 1 else "one of these is off"
+    return "agrees" if np.isfinite(fit.normalized[n]) else "nothing checks it"
+
+
+def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:
+    before = stands_now(layout, value)
+    limit, says = _limit(layout, value)
+    verdict = ""
+    if got.told and not math.isnan(limit):
+        margin = limit - got.number
+        verdict = WORDS[int(verdict_codes(margin=margin, worst_margin=margin - COVER * got.doubt, limit=limit).min())]
+    one, two = one_more(layout, fit, vector_of(layout, value)) if value.needed and not got.told else ((), ())
+    return Weighed(
+        value.name, value.of, value.load, "lb", got.number, got.doubt, COVER * got.doubt, got.told, value.field,
+        float(before) if before else NAN, before.plus_minus if before else NAN, before.basis if before else "",
+        limit, says, verdict, one, two,
+    )  # fmt: skip
+
+
+def _limit(layout: Layout, value: Sum) -> tuple[float, str]:
+    """A rating that a value is held against, and what it is."""
+    trailer, truck = layout.trailer, layout.truck
+    found = None
+    if value.of == "rig" and trailer:
+        if value.name == "whole":
+            found = (trailer.ratings.gvwr_lb, "the trailer's GVWR")
+        elif value.name == "coupler":
+            found = (trailer.coupling.vertical_rating_lb, "the coupler's rating")
+        elif value.name == "axles":
+            ratings = [a.gawr_lb for a in trailer.axle]
+            if None not in ratings:
+                return sum(float(r) for r in ratings), "the axles' ratings"
+        elif value.name.startswith("axle ") and int(value.name[5:]) <= len(trailer.axle):
+            found = (trailer.axle[int(value.name[5:]) - 1].gawr_lb, "its rating")
+    if value.of == "rig" and truck and value.name.startswith("front axle"):
+        found = (truck.ratings.front_gawr_lb, "the truck's front axle rating")
+    if value.of == "rig" and truck and value.name.startswith("rear axle"):
+        found = (truck.ratings.rear_gawr_lb, "the truck's rear axle rating")
+    if found is None or found[0] is None:
+        return NAN, ""
+    return float(found[0]), found[1]
+
+
+def _centers(layout: Layout, fit: Fit) -> list[Weighed]:
+    rows = []
+    for load in layout.loads:
+        if load == EMPTY and not any(w.state != "truck" for w in layout.ticket.weighing):
+            continue
+        got = center(layout, fit, load)
+        of = "cargo" if load else "trailer"
+        if got is None:
+            missing = ("axle.from_coupler_in",)
+            rows.append(Weighed("center", of, load, "in", NAN, NAN, NAN, False, missing=missing))
+        else:
+            rows.append(Weighed("center", of, load, "in", got.number, got.doubt, COVER * got.doubt, got.told))
+    return rows
+
+
+def _proposals(values: list[Weighed]) -> list[Proposal]:
+    """Told values that have a place in the thing's file: whole pounds, their tolerance rounded up."""
+    return [
+        Proposal(
+            v.of, v.field, float(round(v.number)), float(math.ceil(v.plus_minus)), v.before, v.before_plus_minus,
+            v.before_basis,
+        )
+        for v in values
+        if v.field and v.told
+    ]  # fmt: skip
+
+
+def _without(layout: Layout, shown: np.ndarray, off: tuple[int, ...], every: list) -> tuple[Without, ...]:
+    """Values were the reading that stands out not counted; nothing where several might be it."""
+    if len(off) != 1:
+        return ()
+    less = without_reading(layout, off[0])
+    fit = less.solve(np.delete(shown, off[0]))
+    rows = []
+    for value, got in every:
+        again = found(fit, vector_of(less, value))
+        if got.told and (value.field or value.needed):
+            rows.append(Without(f"{value.of} {value.name}", value.load, again.number, COVER * again.doubt))
+    return tuple(rows)
+
+
+def _correlations(fit: Fit, told: list[Found]) -> tuple[tuple[float, ...], ...]:
+    if not told:
+        return ()
+    along = np.array([f.along for f in told])
+    both = along @ fit.covariance @ along.T
+    size = np.sqrt(np.maximum(np.diag(both), 1e-300))
+    return tuple(tuple(float(c) for c in row) for row in both / size[:, None] / size[None, :])

@@ -1,0 +1,354 @@
+"""What a ticket's readings say of which unknowns: one row a reading, one column an unknown.
+
+Unknowns are the truck's two axle weights, and for each load (none is a load too) the trailer's coupler load and axle
+loads, standing level. How they meet in a reading:
+
+- hitched, the coupler load goes onto the truck: the share *hitch ahead of the rear axle over wheelbase* to the front
+  axle where both are known, else what the front axle gains is an unknown of its own;
+- drawn-up spring bars give part of the coupler load back to the trailer's axles, and the front axle's gain is unknown;
+- on its jack a trailer leans on a support behind the coupling: with the jack ``j`` and the axles ``a`` behind it, the
+  jack carries ``a / (a - j)`` of the coupler load and the axles that much less; where j is not known the difference is
+  an unknown;
+- one side carries half and an unknown more or less.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from rubrail.mechanics.least_squares import Fit, fit
+from rubrail.quantity.value import Value
+from rubrail.rules.scales import off_lb, own_doubt_lb, scale_kind, shared_doubt_lb
+from rubrail.things.columns import Array
+from rubrail.things.ticket import Reading, Scale, Ticket, Weighing
+from rubrail.things.ticket_sense import WHOLE
+from rubrail.things.trailer import Trailer
+from rubrail.things.truck import Truck
+
+EMPTY = ""
+HITCH = "hitch"
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A known number that an unknown is multiplied by, with its standard uncertainty."""
+
+    value: float
+    doubt: float
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Someone or something aboard: weight, and the share of it on the front axle, each with standard uncertainty."""
+
+    weight: Factor
+    front: Factor
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One reading: factor of each unknown, known numbers times unknowns, and the share of each thing aboard."""
+
+    unknowns: Mapping[str, float]
+    products: tuple[tuple[str, str, float], ...] = ()
+    aboard: tuple[tuple[str, float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """One reading with where on the ticket it stands, both counted from 0."""
+
+    weighing: int
+    number: int
+    state: Weighing
+    reading: Reading
+    scale: Scale
+
+
+def coupler(load: str) -> str:
+    """Name of the coupler load with a load aboard."""
+    return f"coupler|{load}"
+
+
+def axle(n: int, load: str) -> str:
+    """Name of the load of one axle, counted from 1."""
+    return f"axle {n}|{load}"
+
+
+def gain(load: str, *, bars: bool) -> str:
+    """Name of what the truck's front axle gains from the trailer."""
+    return f"gain|{load}|{'bars' if bars else ''}"
+
+
+def back(load: str) -> str:
+    """Name of what drawn-up spring bars send to the trailer's axles."""
+    return f"back|{load}"
+
+
+def side(state: Weighing, part: str) -> str:
+    """Name of what the left wheels carry above half."""
+    return f"side|{state.state}|{state.load or EMPTY}|{state.weight_distribution}|{part}"
+
+
+def standard(value: Value) -> Factor:
+    """A value whose tolerance is the limit of its error, as a factor."""
+    return Factor(float(value), value.plus_minus / 3**0.5)
+
+
+class Layout:
+    """The unknowns of a ticket, and the row of any reading, taken or thinkable.
+
+    Parameters
+    ----------
+    ticket : Ticket
+    trailer : Trailer or None
+        Gives the axles' number and places.
+    truck : Truck or None
+        Gives wheelbase and hitch.
+    """
+
+    def __init__(self, ticket: Ticket, *, trailer: Trailer | None, truck: Truck | None) -> None:
+        self.ticket, self.trailer, self.truck = ticket, trailer, truck
+        named = [int(p[5:]) for w in ticket.weighing for r in w.reading for p in r.on if p.startswith("axle ")]
+        self.axles = max([len(trailer.axle) if trailer else 1, *named])
+        self.loads = tuple(dict.fromkeys([EMPTY, *(w.load or EMPTY for w in ticket.weighing)]))
+        self.factors: dict[str, Factor] = {}
+        self.items: dict[str, Item] = {}
+        self._hitch()
+        self.taken = tuple(self._taken())
+        rows = [self.row(t.state, t.reading.on, t.reading.side) for t in self.taken]
+        names = ["steer", "drive", *(n for load in self.loads for n in self._of(load))]
+        names += [n for row in rows for n in row.unknowns]
+        names += [gain(load, bars=False) for load in self.loads] if HITCH not in self.factors else []
+        self.names = tuple(dict.fromkeys(names))
+        self.index = {name: n for n, name in enumerate(self.names)}
+        self.rows = tuple(rows)
+
+    def _of(self, load: str) -> list[str]:
+        return [coupler(load), *(axle(n, load) for n in range(1, self.axles + 1))]
+
+    def _hitch(self) -> None:
+        """The share of the coupler load that goes to the truck's front axle, where wheelbase and hitch are known."""
+        kind = self.trailer.coupling.kind if self.trailer else None
+        hitches = [h for h in self.truck.hitch if kind in (None, h.kind)] if self.truck else []
+        base = self.truck.size.wheelbase_in if self.truck else None
+        places = {h.ahead_of_rear_axle_in for h in hitches}
+        if base is None or len(places) != 1 or None in places:
+            return
+        wheelbase, ahead = standard(base), standard(hitches[0].ahead_of_rear_axle_in)
+        share = ahead.value / wheelbase.value
+        self.factors[HITCH] = Factor(share, np.hypot(ahead.doubt, share * wheelbase.doubt) / wheelbase.value)
+
+    def axle_place(self) -> Factor | None:
+        """Middle of the trailer's axles behind the coupling."""
+        places = [a.from_coupler_in for a in self.trailer.axle] if self.trailer else [None]
+        if None in places or self.axles != len(places):
+            return None
+        each = [standard(p) for p in places]
+        return Factor(sum(f.value for f in each) / len(each), sum(f.doubt for f in each) / len(each))
+
+    def _taken(self) -> list[Taken]:
+        scales = {s.id: s for s in self.ticket.scale}
+        only = self.ticket.scale[0]
+        return [
+            Taken(n, m, w, r, scales.get(r.scale or "", only))
+            for n, w in enumerate(self.ticket.weighing)
+            for m, r in enumerate(w.reading)
+            if r.shown_lb is not None and not r.set_aside
+        ]
+
+    def row(self, state: Weighing, on: Sequence[str], of_side: str | None = None) -> Row:
+        """What one reading is made of.
+
+        Parameters
+        ----------
+        state : Weighing
+            How the rig stood.
+        on : sequence of str
+            What stood on the plate.
+        of_side : str, optional
+            ``left`` or ``right`` where only those wheels did.
+        """
+        unknowns: dict[str, float] = {}
+        products: dict[tuple[str, str], float] = {}
+        aboard: dict[str, list[float]] = {}
+        half = 0.5 if of_side else 1.0
+        for part in self._parts(state, on):
+            self._part(state, part, half, unknowns, products)
+            if part in ("steer", "drive"):
+                self._aboard(state, part, half, aboard)
+            if of_side:
+                unknowns[side(state, part)] = 1.0 if of_side == "left" else -1.0
+        return Row(
+            {n: c for n, c in unknowns.items() if c},
+            tuple((f, n, c) for (f, n), c in products.items() if abs(c) > 1e-12),
+            tuple((n, *c) for n, c in aboard.items()),
+        )
+
+    def _parts(self, state: Weighing, on: Sequence[str]) -> list[str]:
+        nose = self._nose(state)
+        parts = [p for word in on for p in WHOLE.get(word, (word,))]
+        beyond = {f"axle {n}" for n in range(self.axles + 1, 7)} | ({"jack", "coupler"} - {nose})
+        return [p for p in parts if p not in beyond]
+
+    def _nose(self, state: Weighing) -> str:
+        """What a trailer alone stands on in front; its jack unless its coupler was on a plate."""
+        return "coupler" if any("coupler" in r.on for r in state.reading) else "jack"
+
+    def _part(self, state: Weighing, part: str, half: float, unknowns: dict, products: dict) -> None:
+        load, bars = state.load or EMPTY, state.weight_distribution
+        lean = state.state == "trailer" and self._nose(state) == "jack"
+
+        def add(name: str, by: float, factor: str = "") -> None:
+            where, key = (products, (factor, name)) if factor else (unknowns, name)
+            where[key] = where.get(key, 0.0) + half * by
+
+        if part in ("steer", "drive"):
+            add(part, 1.0)
+            if state.state != "hitched":
+                return
+            front = 1.0 if part == "steer" else -1.0
+            if bars or HITCH not in self.factors:
+                add(gain(load, bars=bars), front)
+            else:
+                add(coupler(load), front, HITCH)
+            if part == "drive":
+                add(coupler(load), 1.0)
+                if bars:
+                    add(back(load), -1.0)
+            return
+        nose = part in ("coupler", "jack")
+        add(coupler(load) if nose else f"{part}|{load}", 1.0)
+        if bars:
+            add(back(load), 1.0 / self.axles)
+        if lean:
+            by = 1.0 if nose else -1.0 / self.axles
+            factor = self._lean(state)
+            add(coupler(load) if factor else f"lean|{load}", by, factor)
+
+    def _lean(self, state: Weighing) -> str:
+        """Name of the factor by which a jack carries more than the coupler would; ``""`` where it is not known."""
+        at, axles = state.jack_from_coupler_in, self.axle_place()
+        if at is None or axles is None or float(at) >= axles.value:
+            return ""
+        j = standard(at)
+        rest = axles.value - j.value
+        name = f"jack at {j.value:g}"
+        self.factors[name] = Factor(j.value / rest, np.hypot(axles.value * j.doubt, j.value * axles.doubt) / rest**2)
+        return name
+
+    def _aboard(self, state: Weighing, part: str, half: float, aboard: dict[str, list[float]]) -> None:
+        base = self.truck.size.wheelbase_in if self.truck else None
+        for thing in state.aboard:
+            name = thing.says.strip().lower()
+            if thing.weight_lb is None:
+                continue
+            weight = standard(thing.weight_lb)
+            front = Factor(0.5, 0.5 / 3**0.5)
+            if base is not None and thing.behind_front_axle_in is not None:
+                at = standard(thing.behind_front_axle_in)
+                front = Factor(1 - at.value / float(base), at.doubt / float(base))
+            key = f"{name}|{weight.value:g}|{front.value:g}"
+            self.items[key] = Item(weight, front)
+            shares = aboard.setdefault(key, [0.0, 0.0])
+            shares[0 if part == "steer" else 1] += half
+
+    # ---- numbers
+
+    def vector(self, factors: Mapping[str, float]) -> Array:
+        """A combination of unknowns as the fit takes it; names that the ticket has not are left out."""
+        v = np.zeros(len(self.names))
+        for name, by in factors.items():
+            if name in self.index:
+                v[self.index[name]] += by
+        return v
+
+    def row_vector(self, row: Row) -> Array:
+        """A row with the known numbers put in."""
+        v = self.vector(row.unknowns)
+        for factor, name, by in row.products:
+            v[self.index[name]] += by * self.factors[factor].value
+        return v
+
+    def solve(self, shown_lb: Array) -> Fit:
+        """Fit the unknowns to readings of the rows taken; leading axes hold several sets.
+
+        Parameters
+        ----------
+        shown_lb : array
+            Shape ``(..., reading)``. [lb]
+        """
+        shown = np.asarray(shown_lb, float)
+        design = np.array([self.row_vector(r) for r in self.rows]).reshape(len(self.rows), len(self.names))
+        observed, covariance = self._observed(shown), self.covariance(shown)
+        first = fit(design=design, observed=observed, covariance=covariance)
+        doubtful = {f: self.factors[f] for r in self.rows for f, _, _ in r.products if self.factors[f].doubt}
+        if not doubtful:
+            return first
+        for name, factor in doubtful.items():
+            part = np.zeros_like(design)
+            for n, row in enumerate(self.rows):
+                for f, unknown, by in row.products:
+                    if f == name:
+                        part[n, self.index[unknown]] += by
+            along = factor.doubt * np.einsum("np,...p->...n", part, first.values)
+            covariance = covariance + along[..., :, None] * along[..., None, :]
+        return fit(design=design, observed=observed, covariance=covariance)
+
+    def _observed(self, shown: Array) -> Array:
+        off = np.zeros(len(self.rows))
+        for n, row in enumerate(self.rows):
+            for name, front, rear in row.aboard:
+                item = self.items[name]
+                off[n] += item.weight.value * (front * item.front.value + rear * (1 - item.front.value))
+        return shown - off
+
+    def covariance(self, shown_lb: Array) -> Array:
+        """Of the readings' errors: each one's own, its scale's shared, and what is aboard. [lb squared]
+
+        Parameters
+        ----------
+        shown_lb : array
+            Shape ``(..., reading)``. [lb]
+        """
+        own, shared = self.doubts(shown_lb)
+        same = np.array([[a.scale.id == b.scale.id for b in self.taken] for a in self.taken], float)
+        same = same.reshape(len(self.taken), len(self.taken))
+        found = shared[..., :, None] * shared[..., None, :] * same + own[..., :, None] ** 2 * np.eye(len(self.taken))
+        for name, item in self.items.items():
+            of = [next(((f, r) for n, f, r in row.aboard if n == name), (0.0, 0.0)) for row in self.rows]
+            front, rear = np.array(of).reshape(-1, 2).T
+            share = front * item.front.value + rear * (1 - item.front.value)
+            for along in (item.weight.doubt * share, item.weight.value * item.front.doubt * (front - rear)):
+                found = found + along[:, None] * along[None, :]
+        return found
+
+    def doubts(self, shown_lb: Array) -> tuple[Array, Array]:
+        """Standard uncertainty of each reading by itself, and that shared within its scale. [lb]"""
+        shown = np.asarray(shown_lb, float)
+        own, shared = np.zeros(shown.shape), np.zeros(shown.shape)
+        for n, taken in enumerate(self.taken):
+            kind, off = scale_kind(taken.scale.kind), scale_off_lb(taken.scale, shown[..., n])
+            step = division_lb(taken.scale)
+            own[..., n] = own_doubt_lb(off_lb=off, division_lb=step, again_lb=kind.again_lb)
+            shared[..., n] = shared_doubt_lb(off_lb=off)
+        return own, shared
+
+
+def division_lb(scale: Scale) -> float:
+    """A scale's division, its own or usual for its kind. [lb]"""
+    return float(scale.division_lb) if scale.division_lb else scale_kind(scale.kind).division_lb
+
+
+def scale_off_lb(scale: Scale, shown_lb: Array) -> Array:
+    """How far a scale may be off at a reading: as it states, by its class, or as a share. [lb]"""
+    shown = np.asarray(shown_lb, float)
+    if scale.accuracy_lb is not None:
+        return np.full(shown.shape, float(scale.accuracy_lb))
+    kind = scale_kind(scale.kind)
+    if not kind.scale_class:
+        return kind.share * np.abs(shown)
+    return off_lb(scale_class=kind.scale_class, division_lb=division_lb(scale), shown_lb=shown)
