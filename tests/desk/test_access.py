@@ -15,11 +15,13 @@ from django.urls import reverse
 from answers.yard import yard
 from desk.pages import content_of
 from rubrail.answers.build import build_of
+from rubrail.desk import clock
 from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
 from rubrail.desk.calendar_links import give_address
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
 from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Truck, Unit, User
+from rubrail.desk.receiving.begin import begin
 from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
 
@@ -91,6 +93,20 @@ TABLE = {
     "build": Row(SELL),
     "build-cheapest": Row(SELL),
     "build-order": Row(SELL, post=True),
+    "receive": Row(ALL),
+    "receive-new": Row(EDIT),
+    "receipt": Row(ALL),
+    "receipt-head": Row(EDIT, post=True),
+    "receipt-claim": Row(EDIT, post=True),
+    "receipt-paper": Row(ALL),
+    "receipt-vin": Row(EDIT),
+    "receipt-vin-check": Row(EDIT, post=True),
+    "receipt-fields": Row(EDIT),
+    "receipt-damage": Row(EDIT),
+    "receipt-damage-change": Row(EDIT, post=True),
+    "receipt-parts": Row(EDIT),
+    "receipt-ratings": Row(ALL),
+    "receipt-outcome": Row(EDIT),
     "orders": Row(SELL),
     "order": Row(SELL),
     "order-step": Row(SELL, post=True),
@@ -154,7 +170,12 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     book = keep_book(yard().catalogs["tarnbeck-2027"], by=None)
     order = orders.place(book=book, build=build_of(yard().catalogs["tarnbeck-2027"], "LE-20"), by=people["sales"])
     follow_up = FollowUp.objects.create(unit=unit, due=date(2026, 12, 1), planned=date(2026, 12, 1), title="A call")
+    receipt = begin(order.unit, day=clock.today(), by=people["hand"])
+    mark = receipt.damages.create(station="other", words="scratched")
     arguments = {
+        **{name: [receipt.number] for name in TABLE if name.startswith("receipt")},
+        "receipt-vin-check": [receipt.number, "label"],
+        "receipt-damage-change": [receipt.number, mark.pk],
         "follow-up": [follow_up.pk],
         "follow-up-step": [follow_up.pk],
         "calendar": [give_address(people["hand"])],

@@ -56,6 +56,7 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
         count = load_folder(folder, by=None, buyers=BUYERS)
         _quotes()
         _orders()
+        _receipt()
     say(f"The invented yard has {count} units.")
 
 
@@ -93,6 +94,13 @@ def _orders() -> None:
         orders.send(order, by=seller, seen_version=order.version)
         expected = clock.today() + timedelta(weeks=build.model.lead_weeks or 6)
         orders.confirm(order, expected=expected, by=seller, seen_version=order.version)
+
+
+def _receipt() -> None:
+    from rubrail.desk.demo_receipt import a_receipt, an_arrival
+
+    order = an_arrival(seller=User.objects.get(username="tomas"))
+    a_receipt(order, hand=User.objects.get(username="june"))
 
 
 def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | None = None) -> int:

@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, path, register_converter
 
+from rubrail.desk.urls_receive import RECEIVE_PATHS
 from rubrail.desk.urls_today import TODAY_PATHS
 from rubrail.desk.views import (
     board,
@@ -122,6 +123,7 @@ urlpatterns = [
     path("build/<stock:ident>/<stock:model>/", build.build, name="build"),
     path("build/<stock:ident>/<stock:model>/cheapest/", build.build_cheapest, name="build-cheapest"),
     path("build/<stock:ident>/<stock:model>/order/", orders.build_order, name="build-order"),
+    *RECEIVE_PATHS,
     path("orders/", orders.orders, name="orders"),
     path("order/<slug:number>/", orders.order, name="order"),
     path("order/<slug:number>/step/", orders.order_step, name="order-step"),

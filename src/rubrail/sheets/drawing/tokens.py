@@ -128,6 +128,7 @@ PENS = {
     "tie-end": Pen("ink", LINE, "sheet"),
     "tie-place": Pen("steel", THIN, "sheet"),
     "tie-number": Pen("ink", THIN, "ink"),
+    "spot": Pen("over", LINE, "sheet"),
 }
 
 
