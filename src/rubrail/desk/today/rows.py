@@ -42,6 +42,11 @@ class Row:
     day: date | None = None
     note: str = ""
 
+    @property
+    def press_words(self) -> str:
+        """How pressing in words; what has no day of its own can be done any day."""
+        return self.press_says or ("any day" if self.press == SOON else self.press)
+
 
 @dataclass(frozen=True, slots=True)
 class Topic:

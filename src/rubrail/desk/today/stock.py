@@ -16,7 +16,7 @@ from rubrail.desk.models import Photo, Unit
 from rubrail.desk.models.stock import ON_THE_LOT, Purpose, Status
 from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.standing import said_day
-from rubrail.desk.today.press import NOW, SOON
+from rubrail.desk.today.press import NOW
 from rubrail.desk.today.rows import Asked, Row, many
 from rubrail.quantity.money import cents, show_money
 from rubrail.things.rates import Rates, percent
@@ -70,29 +70,27 @@ def aging(asked: Asked) -> list[Row]:
     if rates is None:
         return []
     wanted = ("stock_number", "status", "status_since", "arrived", "cost_usd")
-    units = list(Unit.objects.filter(status__in=HERE, arrived__isnull=False).only(*wanted).order_by("arrived"))
+    units = list(Unit.objects.filter(status__in=HERE, arrived__isnull=False).only(*wanted).order_by("arrived", "pk"))
     costs = [(u, c) for u in units if (c := standing_cost(u, today=asked.today, rates=rates)) is not None]
+    return [*_demands(asked, rates, units), *_standing(costs)]
+
+
+def _standing(costs: list[tuple[Unit, StockCost]]) -> Iterator[Row]:
+    """One row, where any unit has stood long."""
     aged = [(u, c) for u, c in costs if c.days >= AGED_DAYS]
-    return [*_demands(asked, rates, units), *_longest(aged), *_together(costs, aged)]
-
-
-def _longest(aged: list[tuple[Unit, StockCost]]) -> Iterator[Row]:
-    for unit, cost in aged[:LONGEST]:
-        so_far, daily = show_money(cost.interest_usd), show_money(cost.each_day_usd)
-        says = f"{unit} has stood here {many(cost.days, 'day')} and costs {daily} a day in interest."
-        note = f"{so_far} so far."
-        yield Row(f"aging-{unit.pk}", says, unit.get_absolute_url(), "Open it", SOON, note=note)
-
-
-def _together(costs: list[tuple[Unit, StockCost]], aged: list[tuple[Unit, StockCost]]) -> Iterator[Row]:
-    if len(aged) <= LONGEST:
+    if not aged:
         return
-    daily = [cents(sum((c.each_day_usd for _, c in some), Decimal(0))) for some in (costs, aged)]
-    says = (
-        f"All {many(len(costs), 'unit')} here cost {show_money(daily[0])} a day in interest, {show_money(daily[1])} of"
-        f" it the {len(aged)} that have stood {AGED_DAYS} days or more."
+    longest = "; ".join(
+        f"{u}, {many(c.days, 'day')}, {show_money(c.each_day_usd)} a day, {show_money(c.interest_usd)} so far"
+        for u, c in aged[:LONGEST]
     )
-    yield Row("aging-all", says, f"{reverse('yard')}?sort=-days", "Longest here first")
+    stood = f"{many(len(aged), 'unit')} stood here {AGED_DAYS} days or more, at {_daily(aged)} a day in interest"
+    says = f"{stood}; all {many(len(costs), 'unit')} here cost {_daily(costs)} a day."
+    yield Row("aging", says, f"{reverse('yard')}?sort=-days", "Longest here first", note=f"Longest: {longest}.")
+
+
+def _daily(costs: list[tuple[Unit, StockCost]]) -> str:
+    return show_money(cents(sum((c.each_day_usd for _, c in costs), Decimal(0))))
 
 
 def _demands(asked: Asked, rates: Rates, units: list[Unit]) -> Iterator[Row]:
