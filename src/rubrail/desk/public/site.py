@@ -15,7 +15,7 @@ from django.urls import reverse
 
 from rubrail.answers.reading import read_unit
 from rubrail.desk.models import Unit
-from rubrail.desk.public.photos import public_photo
+from rubrail.desk.public.photos import forget_unused, public_photo
 from rubrail.desk.public.units import shown, site_units
 from rubrail.desk.public.wording import wording_on
 from rubrail.desk.shelf import Shelf
@@ -30,7 +30,7 @@ from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, l
 from rubrail.things.listing import ListingText
 
 UNIT_FILE = re.compile(r"(?:trailer/(?P<page>[^/]+)\.html|code/(?P<code>[^/]+)\.svg|drawing/(?P<drawing>[^/]+)\.svg)")
-PHOTO_FILE = re.compile(r"photo/(?P<name>[0-9a-f]+)-\d+\.jpg")
+PHOTO_FILE = re.compile(r"photo/(?P<name>[0-9A-Za-z_]+)-\d+\.jpg")
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 """The day of every file in an archive, so that the same pages are the same archive."""
 _details: Shelf[SiteDetail] = Shelf(64)
@@ -52,8 +52,10 @@ class Site:
         return site_units(shown(), wording=self.wording, today=self.today)
 
     def files(self) -> Iterator[SiteFile]:
-        """Every file."""
-        return site_files(self.units(), yard=self.yard, makers=self._makers())
+        """Every file; sizes of photos that are not shown any more are dropped on the way."""
+        units = self.units()
+        forget_unused({photo.name for u in units for photo in u.photos})
+        return site_files(units, yard=self.yard, makers=self._makers())
 
     def find(self, path: str) -> SiteFile | None:
         """The file of that path; nothing where there is none. Only what it needs is read."""

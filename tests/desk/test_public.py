@@ -1,0 +1,315 @@
+"""The public pages as the desk serves them: to anyone, without cookies, the folder's bytes, nothing that is sold."""
+
+from __future__ import annotations
+
+import dataclasses
+import io
+import uuid
+import zipfile
+from datetime import date, timedelta
+
+import pytest
+from django.conf import settings
+from django.core.files.base import ContentFile
+from django.test import Client
+from django.urls import reverse
+from PIL import Image
+
+from answers.yard import yard
+from desk.rig_pages import store_unit
+from rubrail.desk import clock
+from rubrail.desk.models import Listing, Photo, Unit
+from rubrail.desk.models.stock import Purpose
+from rubrail.desk.public.photos import forget_unused
+from rubrail.desk.public.site import archive, site_on
+from rubrail.desk.public.units import shown, site_units
+from rubrail.desk.stock import trailer_of
+from rubrail.quantity.money import show_money
+from rubrail.sheets.listing_price import price_shown
+from rubrail.sheets.site.folder import LIST, write_site
+from rubrail.sheets.site.made import payloads, site_unit
+from rubrail.things.folder import plain_listing
+from sheets.site.sites import elements, parsed, text_of
+
+pytestmark = pytest.mark.django_db
+STOCKS = ("SH-191", "SH-141", "SH-103")
+EVERY_SORT = (
+    *("", "index.html", "gooseneck.html", "numbers.html", "trailer/SH-191.html"),
+    *("units.csv", "units.json", "arrivals.atom", "sitemap.xml", "robots.txt"),
+    *("drawing/SH-191-side.svg", "drawing/SH-191-small.svg", "code/SH-191.svg"),
+)
+HERE = "http://testserver/public/"
+
+
+def show(*stock: str, checked: date | None = None) -> list[Unit]:
+    """Units of the invented yard, put on the public pages with a price looked at today."""
+    units = [store_unit(s) for s in stock]
+    for unit in units:
+        Listing.objects.create(unit=unit, shown=True, price_checked=checked or clock.today())
+    return units
+
+
+def with_photo(
+    unit: Unit, *, purpose: str = Purpose.SHOW, size: tuple[int, int] = (1600, 1200), name: str = ""
+) -> Photo:
+    """A unit's photo."""
+    out = io.BytesIO()
+    Image.linear_gradient("L").convert("RGB").resize(size).save(out, "JPEG")
+    photo = Photo(unit=unit, purpose=purpose, width=size[0], height=size[1], says=f"{purpose} of it")
+    stem = uuid.uuid4().hex
+    photo.full.save(f"{stem}.jpg", ContentFile(out.getvalue()), save=False)
+    photo.small.save(f"{stem}-small.jpg", ContentFile(out.getvalue()), save=True)
+    return photo
+
+
+def get(path: str = "", **headers: str):
+    """What somebody from anywhere is answered."""
+    return Client().get(f"/public/{path}", headers=headers)
+
+
+def test_pages_are_open_and_leave_no_cookie():
+    show(*STOCKS)
+    for path in EVERY_SORT:
+        client = Client()
+        answer = client.get(f"/public/{path}")
+        assert answer.status_code == 200, path
+        assert not client.cookies, path
+        assert "Cookie" not in answer.headers.get("Vary", ""), path
+        assert answer["Cache-Control"].startswith("public, max-age=")
+        assert "script-src 'self'" in answer["Content-Security-Policy"]
+        assert answer["X-Content-Type-Options"] == "nosniff"
+
+
+def test_served_and_written_are_the_same_bytes(tmp_path):
+    unit, *_ = show(*STOCKS)
+    with_photo(unit)
+    site = site_on(clock.today(), address=HERE)
+    write_site(site.files(), tmp_path)
+    written = {p.relative_to(tmp_path).as_posix(): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
+    del written[LIST]
+    assert len([p for p in written if p.startswith("photo/")]) == 3
+    for path, data in written.items():
+        assert get(path).content == data, path
+    with zipfile.ZipFile(io.BytesIO(archive(site))) as packed:
+        assert {n: packed.read(n) for n in packed.namelist()} == written
+    assert archive(site) == archive(site)
+
+
+def test_only_what_was_chosen_and_is_for_sale_is_shown():
+    here, not_shown, sold = (store_unit(s) for s in STOCKS)
+    Listing.objects.create(unit=here, shown=True, price_checked=clock.today())
+    Listing.objects.create(unit=not_shown, shown=False, price_checked=clock.today())
+    Listing.objects.create(unit=sold, shown=True, price_checked=clock.today())
+    Unit.objects.filter(pk=sold.pk).update(status="sold")
+    assert get("trailer/SH-191.html").status_code == 200
+    assert get("trailer/SH-141.html").status_code == 404
+    assert get("trailer/SH-103.html").status_code == 410
+    assert "SH-103 is no longer for sale" in text_of(parsed(get("trailer/SH-103.html").content))
+    for path in ("", "units.csv", "units.json", "arrivals.atom", "sitemap.xml", "by-price.html"):
+        text = get(path).content.decode()
+        assert "SH-191" in text
+        assert "SH-141" not in text
+        assert "SH-103" not in text
+    for kind in ("side", "small"):
+        assert get(f"drawing/SH-103-{kind}.svg").status_code == 410
+        assert get(f"drawing/SH-141-{kind}.svg").status_code == 404
+
+
+def test_a_unit_that_is_sold_drops_out_of_the_folder_by_itself(tmp_path):
+    show(*STOCKS)
+    write_site(site_on(clock.today(), address=HERE).files(), tmp_path)
+    assert (tmp_path / "trailer" / "SH-191.html").exists()
+    Unit.objects.filter(stock_number="SH-191").update(status="sold")
+    done = write_site(site_on(clock.today(), address=HERE).files(), tmp_path)
+    assert done.removed >= 9
+    left = [p for p in tmp_path.rglob("*") if p.is_file()]
+    assert not [p for p in left if "SH-191" in p.name or b"SH-191" in p.read_bytes()]
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "../yard/",
+        "..%2fyard/",
+        "%2e%2e/desk.sqlite3",
+        "trailer/../../secret-key",
+        "trailer/SH-191.html/",
+        "trailer/SH-191",
+        "trailer/sh-191.html",
+        "trailer/.html",
+        "photo/../SH-191.jpg",
+        "photo/0-480.jpg",
+        "drawing/SH-191.svg",
+        "drawing/SH-191-cost.svg",
+        "drawing/-small.svg",
+        "no/such/page",
+        "a" * 2000,
+        "/" * 300,
+        "\x00",
+        "%00",
+        "trailer/%00.html",
+        "trailer/'%20OR%201=1.html",
+        "trailer/<b>.html",
+        ".rubrail-site.json",
+        "desk.sqlite3",
+    ],
+)
+def test_odd_paths_are_answered_not_found_and_say_nothing(path):
+    show("SH-191")
+    answer = get(path)
+    assert answer.status_code == 404
+    text = answer.content.decode()
+    assert "There is no such page" in text
+    assert "<b>.html" not in text
+
+
+def test_a_copy_is_told_to_be_good_until_what_is_shown_changes(django_assert_max_num_queries):
+    (unit,) = show("SH-191")
+    first = get("trailer/SH-191.html")
+    etag = first["ETag"]
+    with django_assert_max_num_queries(4):
+        again = get("trailer/SH-191.html", if_none_match=etag)
+    assert again.status_code == 304
+    assert not again.content
+    assert again["ETag"] == etag
+    Unit.objects.filter(pk=unit.pk).update(price_usd=20_123, version=unit.version + 1)
+    changed = get("trailer/SH-191.html", if_none_match=etag)
+    assert changed.status_code == 200
+    assert "$20,123" in changed.content.decode()
+    assert get("", if_none_match=get("")["ETag"]).status_code == 304
+
+
+def test_a_price_ages_without_anybody_touching_it(monkeypatch):
+    wording = plain_listing()
+    day = date(2026, 11, 28)
+    (unit,) = show("SH-191", checked=day)
+    price = show_money(unit.price_usd)
+
+    def at(days: int) -> tuple[str, str]:
+        monkeypatch.setattr(clock, "today", lambda: day + timedelta(days=days))
+        answer = get("trailer/SH-191.html")
+        return answer.content.decode(), answer["ETag"]
+
+    now, fresh = at(wording.stale_days)
+    assert price in now
+    assert "As of" not in now
+    later, stale = at(wording.stale_days + 1)
+    assert price in later
+    assert "as of November 28, 2026" in later
+    gone, asked = at(wording.ask_days + 1)
+    assert price not in gone
+    assert "sk for the price" in gone
+    assert '"offers"' not in gone
+    assert len({fresh, stale, asked}) == 3
+
+
+def test_head_is_answered_and_nothing_can_be_sent():
+    show("SH-191")
+    answer = Client().head("/public/trailer/SH-191.html")
+    assert answer.status_code == 200
+    assert not answer.content
+    for method in ("post", "put", "patch", "delete"):
+        assert getattr(Client(), method)("/public/").status_code == 405
+
+
+@pytest.mark.parametrize("path", ["", "units.json", "sitemap.xml"])
+def test_more_units_cost_no_more_queries(path, django_assert_max_num_queries):
+    show("SH-191")
+    with django_assert_max_num_queries(3):
+        get(path)
+    show("SH-141", "SH-103", "SH-212")
+    with django_assert_max_num_queries(3):
+        get(path)
+
+
+def test_the_desk_shows_what_the_files_would():
+    units = {u.stock_number: u for u in show(*STOCKS, "SH-212", "SH-101")}
+    day, wording = clock.today(), plain_listing()
+    for it in site_units(shown(), wording=wording, today=day):
+        trailer = trailer_of(units[it.stock_number])
+        (lb,) = payloads([trailer])
+        price = price_shown(price_usd=trailer.price_usd, checked=day, today=day)
+        told = site_unit(trailer, payload_lb=lb, price=price)
+        assert it.payload_lb == pytest.approx(told.payload_lb)
+        same = {"payload_lb": None, "rests_on": "", "updated": None}
+        assert dataclasses.replace(it, **same) == dataclasses.replace(told, **same)
+
+
+def test_what_another_engine_worked_out_is_worked_out_again():
+    (unit,) = show("SH-191")
+    Unit.objects.filter(pk=unit.pk).update(derived_by="another", payload_lb=99)
+    (it,) = site_units(shown(), wording=plain_listing(), today=clock.today())
+    assert it.payload_lb == pytest.approx(unit.payload_lb)
+
+
+def test_nothing_of_cost_notes_or_place_gets_out():
+    units = show(*STOCKS)
+    Unit.objects.filter(pk=units[0].pk).update(status_note="a secret note", location="row secret")
+    site = site_on(clock.today(), address=HERE)
+    for file in site.files():
+        text = (file.make() or b"").decode("utf-8", "replace")
+        assert "secret" not in text
+        for unit in units:
+            if unit.stock_number in file.path:
+                assert show_money(unit.cost_usd) not in text
+            assert unit.vin not in text
+
+
+def test_photos_to_show_come_in_sizes_and_no_other_photo_gets_out():
+    unit, other = show("SH-191", "SH-141")
+    good = with_photo(unit)
+    hidden = [with_photo(unit, purpose=p) for p in (Purpose.LABEL, Purpose.DAMAGE, Purpose.CHECK)]
+    page = parsed(get("trailer/SH-191.html").content)
+    images = [i for i in elements(page, "img") if "photo/" in i.get("src")]
+    assert [i.get("alt") for i in images] == ["show of it"]
+    for part in images[0].get("srcset").split(", "):
+        path, width = part.split()
+        answer = get(path.removeprefix("../"))
+        assert answer["Content-Type"] == "image/jpeg"
+        assert "immutable" in answer["Cache-Control"]
+        with Image.open(io.BytesIO(answer.content)) as image:
+            assert image.size == (int(width[:-1]), round(int(width[:-1]) * 0.75))
+            assert not image.getexif()
+    for photo in hidden:
+        stem = photo.full.name.rpartition("/")[2].removesuffix(".jpg")
+        assert stem not in get("trailer/SH-191.html").content.decode()
+        for width in (480, 960, 1600):
+            assert get(f"photo/{stem}-{width}.jpg").status_code == 404
+    stem = good.full.name.rpartition("/")[2].removesuffix(".jpg")
+    assert get(f"photo/{stem}-481.jpg").status_code == 404
+    forget_unused({stem})
+    assert get(f"photo/{stem}-480.jpg").status_code == 200
+    Listing.objects.filter(unit=unit).update(shown=False)
+    assert get(f"photo/{stem}-480.jpg").status_code == 404
+    assert other
+    assert forget_unused(set()) == 2, "both smaller sizes; the greatest is the photo itself"
+
+
+def test_a_photo_whose_file_is_gone_is_not_found():
+    (unit,) = show("SH-191")
+    photo = with_photo(unit)
+    photo.full.storage.delete(photo.full.name)
+    stem = photo.full.name.rpartition("/")[2].removesuffix(".jpg")
+    assert get(f"photo/{stem}-480.jpg").status_code == 404
+
+
+def test_the_address_of_the_options_stands_in_links(settings):
+    show("SH-191")
+    settings.RUBRAIL_PUBLIC_ADDRESS = "https://yard.example/"
+    text = get("trailer/SH-191.html").content.decode()
+    assert 'rel="canonical" href="https://yard.example/trailer/SH-191.html"' in text
+    assert "testserver" not in text
+
+
+def test_the_yards_name_and_contact_stand_on_every_page(settings):
+    settings.RUBRAIL_YARD_NAME, settings.RUBRAIL_CONTACT = "A <yard>", ["The office & the gate"]
+    text = text_of(parsed(get("numbers.html").content))
+    assert "A <yard>" in text
+    assert "The office & the gate" in text
+
+
+def test_an_empty_desk_has_an_empty_site(client):
+    assert "None is here now" in get("").content.decode()
+    assert reverse("public") == "/public/"
+    assert yard().trailers
+    assert settings.RUBRAIL_CONTACT == []
