@@ -48,6 +48,11 @@ def commands() -> dict[str, tuple[str, ...]]:
         "climb not known": ("climb", "14-paving-crew", "SH-184", *DEMO),
         "decode": ("decode", best, *DEMO),
         "decode haul": ("decode", best, "--haul", HAUL, *DEMO),
+        "receive": ("receive", "SH-191", "SH-191", "--papers", "SH-191", "--maker", "1Z9Z47", *DEMO),
+        "receive other": ("receive", "SH-203", "SH-191", "--need", "16,950 lb", "--buyer-waits", "--all", *DEMO),
+        "receive no order": ("receive", "-", "SH-113", "--cargo", "5,000 lb", *DEMO),
+        "vin": ("vin", "1Z9MG2S22TAZ47022", "papers=1Z9MG2522TAZ47022", "--year", "2026"),
+        "vin good": ("vin", "1Z9MG2522TAZ47022"),
         "why": ("why", "hitch-vertical", HAUL, best, *DEMO),
         "why each": ("why", "axle", HAUL, best, *DEMO),
         "why tied": ("why", "tiedown-aggregate", HAUL, best, *DEMO),
@@ -76,7 +81,7 @@ def commands() -> dict[str, tuple[str, ...]]:
 
 
 NAMES = tuple(commands())
-DECISIONS = ("match", "weigh", "place", "tie-down", "compare", "envelope", "decode", "why", "demo")
+DECISIONS = ("match", "weigh", "place", "tie-down", "compare", "envelope", "decode", "receive", "why", "demo")
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -116,7 +121,9 @@ def test_match_ends_with_the_code_of_its_best_unit():
     assert run("match", HAUL, carriers()[0], *DEMO).code == OF_VERDICT["depends"]
 
 
-@pytest.mark.parametrize("name", ["match", "weigh over", "place", "compare", "envelope haul", "decode haul", "why"])
+@pytest.mark.parametrize(
+    "name", ["match", "weigh over", "place", "compare", "envelope haul", "decode haul", "receive other", "why"]
+)
 def test_metric_shows_no_pounds(name):
     out = run(*commands()[name], "--metric").out
     told = re.sub(r"\d[\d,]* lb( \S+)*?\s+(axles|label|lift)", "", " ".join(out.split()))  # as the yard calls units

@@ -15,6 +15,7 @@ NAMES = {
     "compare": ["04-three-machines", "SH-194", "SH-212"],
     "order": ["GN-2505"],
     "walk": ["SH-133", "03-landscaper-track-loader"],
+    "receiving": ["SH-203", "SH-191", "SH-191"],
 }
 
 

@@ -84,6 +84,7 @@ def receive(
         unit=received.id,
         title=received.title or received.id,
         compared=ordered is not None,
+        ordered_as=ordered.id if ordered is not None else "",
         proposed=proposed,
         reasons=reasons,
         vin=vin,

@@ -176,14 +176,16 @@ class ReceiveReason:
 class Receiving:
     """A unit received.
 
-    proposed : ``accept``, ``accept with exceptions`` or ``refuse``; a person decides; reasons : gravest first;
-    costliest : path of the differing field that alone costs most payload, ``""`` for none;
-    need_lb, short_lb : heaviest load a buyer waits to put on it, and how far what came falls short of that.
+    ordered_as : what the order calls it, ``""`` where there is none to compare; proposed : ``accept``,
+    ``accept with exceptions`` or ``refuse``; a person decides; reasons : gravest first; costliest : path of the
+    differing field that alone costs most payload, ``""`` for none; need_lb, short_lb : heaviest load a buyer waits to
+    put on it, and how far what came falls short of that.
     """
 
     unit: str
     title: str
     compared: bool
+    ordered_as: str
     proposed: str
     reasons: tuple[ReceiveReason, ...]
     vin: VinFindings

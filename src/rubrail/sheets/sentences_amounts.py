@@ -60,7 +60,7 @@ def percent(share: float) -> str:
 
 
 _IN_TEXT: Final = re.compile(
-    r"(?<![\w./-])(?P<number>\d[\d,]*(?:\.\d+)?)[ \u00a0](?P<unit>lb|in|psi)\b(?!/| balls?\b| \d)"
+    r"(?<![\w./-])(?P<number>\d[\d,]*(?:\.\d+)?)[ \u00a0](?P<unit>lb/ft|lb|in|psi)\b(?!/| balls?\b| \d)"
 )
 
 

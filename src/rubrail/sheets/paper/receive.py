@@ -127,7 +127,7 @@ def _head(facts: ReceivingFacts) -> Facts:
     label = next((x.vin for x in r.vin.readings if x.place == "label"), "not read")
     return Facts(
         (
-            ("Unit", r.unit),
+            ("Unit", r.unit if not r.ordered_as or r.ordered_as == r.unit else f"{r.unit}, ordered as {r.ordered_as}"),
             ("VIN on the label", label),
             ("Carrier", facts.carrier),
             ("Bill number", facts.bill),
