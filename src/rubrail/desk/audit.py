@@ -10,7 +10,21 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from rubrail.desk.models import Book, Change, FollowUp, Haul, Machine, Order, Quote, Receipt, Ticket, Truck, Unit, User
+from rubrail.desk.models import (
+    Book,
+    Change,
+    Checklist,
+    FollowUp,
+    Haul,
+    Machine,
+    Order,
+    Quote,
+    Receipt,
+    Ticket,
+    Truck,
+    Unit,
+    User,
+)
 from rubrail.desk.permissions import permission
 
 NOBODY = "rubrail itself"
@@ -41,6 +55,7 @@ KINDS = {
     Receipt: Kind("receipt", "receipt", "yard.see"),
     Ticket: Kind("ticket", "scale ticket", "yard.see"),
     FollowUp: Kind("follow-up", "follow-up", "yard.see"),
+    Checklist: Kind("check", "checklist", "yard.see"),
 }
 KIND_BY_NAME = {kind.name: kind for kind in KINDS.values()}
 
@@ -86,6 +101,9 @@ ACTIONS = {
     "moved": "{who} moved {kind} {name}{more}.",
     "calendar given": "{who} made a calendar address for {name}.",
     "calendar ended": "{who} ended the calendar address of {name}.",
+    "given up": "{who} gave {kind} {name} up.",
+    "renewed": "{who} took the unit's figures of now into {kind} {name}.",
+    "signed": "{who} signed {kind} {name}{more}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

@@ -11,6 +11,7 @@ from rubrail.desk.hauls import stored
 from rubrail.desk.models import Book, User
 from rubrail.desk.models.books import Sort
 from rubrail.things.catalog import Catalog
+from rubrail.things.checks import Checks
 from rubrail.things.door import read_thing
 from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
@@ -24,6 +25,7 @@ THINGS: dict[str, type[Thing]] = {
     Sort.KIT: Kit,
     Sort.LIMITS: Limits,
     Sort.LISTING: ListingText,
+    Sort.CHECKS: Checks,
 }
 
 

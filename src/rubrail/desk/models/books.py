@@ -15,6 +15,7 @@ class Sort(models.TextChoices):
     KIT = "kit", "kit"
     LIMITS = "limits", "limits"
     LISTING = "listing", "listing text"
+    CHECKS = "checks", "own lines of checklists"
 
 
 class Book(Kept):
