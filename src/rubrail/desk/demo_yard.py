@@ -56,8 +56,16 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
         count = load_folder(folder, by=None, buyers=BUYERS)
         _quotes()
         _orders()
+        _listings()
         _receipt()
+        _days()
     say(f"The invented yard has {count} units.")
+
+
+def _listings() -> None:
+    from rubrail.desk.demo_listings import demo_listings
+
+    demo_listings(User.objects.get(username="tomas"))
 
 
 QUOTES = (("SH-213", "04-three-machines", True), ("SH-133", "03-landscaper-track-loader", False))
@@ -101,6 +109,12 @@ def _receipt() -> None:
 
     order = an_arrival(seller=User.objects.get(username="tomas"))
     a_receipt(order, hand=User.objects.get(username="june"))
+
+
+def _days() -> None:
+    from rubrail.desk.demo_days import load_days
+
+    load_days(seller=User.objects.get(username="tomas"))
 
 
 def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | None = None) -> int:

@@ -19,7 +19,7 @@ def follow_up_title(one: FollowUp) -> str:
     miles = listed([f"{m:,}" for m in one.miles])
     return {
         "wheel-nuts": f"Wheel nuts at {miles} miles",
-        "brakes": f"Brakes adjusted at about {miles} miles" if one.sure else f"Brakes: adjusted at {miles} miles?",
+        "brakes": f"Brakes adjusted at about {miles} miles{'' if one.sure else ', if by hand'}",
         "papers": "Title and plate",
         "first-service": f"First service, {_first(one)}",
         "bearings": f"Wheel bearings, {_first(one)}",

@@ -7,7 +7,8 @@ from datetime import timedelta
 from django.urls import reverse
 
 from rubrail.desk import clock
-from rubrail.desk.models import Order, Unit
+from rubrail.desk.models import Order, Receipt, Unit
+from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.standing import said_day
@@ -21,7 +22,8 @@ UNANSWERED_DAYS = 5
 
 def arrivals(asked: Asked) -> list[Row]:
     """Expected units by the day their order says; those of which no day is known in one row."""
-    found = Unit.objects.filter(status=Status.EXPECTED).select_related("order")
+    being = Receipt.objects.filter(status=ReceiptStatus.OPEN).values("unit")
+    found = Unit.objects.filter(status=Status.EXPECTED).exclude(pk__in=being).select_related("order")
     units = list(
         found.only("stock_number", "title", "maker", "model", "order__number", "order__expected").order_by(
             "order__expected", "stock_number"
@@ -50,7 +52,10 @@ def _row(asked: Asked, unit: Unit, day) -> Row:
     if day < asked.today and asked.may("quote.edit"):
         note += " Ask the maker, and note the new day on the order."
     says = f"{unit}, {unit.says}, {when} {_on(asked, day)}."
-    return Row(f"arrival-{unit.pk}", says, unit.get_absolute_url(), "Open it", press, words, day, note.strip())
+    url, does = unit.get_absolute_url(), "Open it"
+    if day <= asked.today and asked.may("unit.edit"):
+        url, does = f"{reverse('receive-new')}?unit={unit}", "Receive it"
+    return Row(f"arrival-{unit.pk}", says, url, does, press, words, day, note.strip())
 
 
 def _on(asked: Asked, day) -> str:

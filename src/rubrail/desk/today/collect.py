@@ -6,15 +6,17 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from rubrail.desk.models import PutOff, User
-from rubrail.desk.today import arrivals, deals, follow, stock
+from rubrail.desk.today import arrivals, deals, follow, receipts, stock
 from rubrail.desk.today.press import LATE, NOW, PRESSES
 from rubrail.desk.today.rows import Asked, Row, Topic
 
 BUYERS, YARD, MONEY = "Buyers", "The yard", "Stock and prices"
 GROUPS = (BUYERS, YARD, MONEY)
 TOPICS = (
+    Topic("deals", BUYERS, "quote.see", receipts.broken_deals),
     Topic("follow-ups", BUYERS, "quote.edit", follow.follow_ups),
     Topic("quotes", BUYERS, "quote.see", deals.quotes),
+    Topic("receipts", YARD, "unit.edit", receipts.receipts),
     Topic("arrivals", YARD, "yard.see", arrivals.arrivals),
     Topic("orders", YARD, "quote.see", arrivals.unanswered),
     Topic("unreadable", YARD, "unit.edit", stock.unreadable),

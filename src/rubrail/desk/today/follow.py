@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from itertools import groupby
 
 from django.urls import reverse
 
 from rubrail.desk.models import FollowUp
 from rubrail.desk.models.follow import FollowState
 from rubrail.desk.today.rows import Asked, Row, at_most, many
-from rubrail.sheets.sentences_amounts import listed
 
 AHEAD_DAYS = 1
 
@@ -35,7 +33,7 @@ def _row(asked: Asked, its: list[FollowUp]) -> Row:
     first = its[0]
     press, words = asked.on(first.due)
     whom = first.quote.buyer if first.quote else "the buyer"
-    titles = listed([title for title, _ in groupby(its, key=lambda it: _begin(it.title))])
+    titles = "; ".join(dict.fromkeys(_begin(it.title) for it in its))
     reach = f"Reach: {first.quote.contact}." if first.quote and first.quote.contact else ""
     alone = len(its) == 1
     url = reverse("follow-up", args=[first.pk]) if alone else f"{reverse('follow-ups')}?words={first.unit}"

@@ -1,0 +1,74 @@
+"""Units being received, claims without a number, and deals that no longer hold on what came."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from django.urls import reverse
+
+from rubrail.desk import clock
+from rubrail.desk.models import Quote, Receipt
+from rubrail.desk.models.receipt import ReceiptStatus
+from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.receiving.deals import Deal, thawed
+from rubrail.desk.standing import said_day
+from rubrail.desk.today.press import LATE, NOW, SOON
+from rubrail.desk.today.rows import Asked, Row, at_most, many
+
+CLAIM_DAYS = 60
+"""A claim is asked for so long after what it is for was noted. [day]"""
+DEALS_DAYS = 30
+"""Deals are told of so long after their unit came. [day]"""
+
+
+def receipts(asked: Asked) -> list[Row]:
+    """Receipts begun and not decided, and those accepted with exceptions whose claim has no number yet."""
+    found = Receipt.objects.filter(status__in=(ReceiptStatus.OPEN, ReceiptStatus.EXCEPTED)).select_related("unit")
+    wanted = ("number", "status", "day", "claim", "unit__stock_number")
+    rows = [row for it in found.only(*wanted).order_by("day", "pk") if (row := _row(asked, it))]
+    gate = reverse("receive")
+    return at_most(
+        rows, rest=lambda n: Row("receipts-more", f"{many(n, 'more receipt')} want something.", gate, "See them")
+    )
+
+
+def _row(asked: Asked, it: Receipt) -> Row | None:
+    days = (asked.today - it.day).days
+    if it.status == ReceiptStatus.OPEN:
+        since = "today" if days <= 0 else f"{many(days, 'day')} ago"
+        says = f"{it.unit} came {since} and is not decided on: accept it or refuse it."
+        press = LATE if days > 0 else NOW
+        words = f"{many(days, 'day')} late" if days > 0 else ""
+        return Row(f"receipt-{it.pk}", says, it.get_absolute_url(), "Go on receiving", press, words, it.day)
+    if it.claim or days > CLAIM_DAYS:
+        return None
+    says = f"{it.unit} was accepted with exceptions on {said_day(it.day)}, and no claim number is noted."
+    return Row(f"claim-{it.pk}", says, it.get_absolute_url(), "Note the claim", SOON, "", it.day)
+
+
+def broken_deals(asked: Asked) -> list[Row]:
+    """Buyers whose open quote no longer holds, or is in doubt, on the unit as it came."""
+    since = clock.today() - timedelta(days=DEALS_DAYS)
+    closed = Receipt.objects.filter(status__in=(ReceiptStatus.ACCEPTED, ReceiptStatus.EXCEPTED), day__gte=since)
+    found = [
+        (it, deal)
+        for it in closed.select_related("unit").only("number", "day", "content", "unit__stock_number")
+        for deal in thawed(it.content.get("rests_on", {}).get("deals", ()))
+        if deal.quote and deal.result in ("broken", "doubtful")
+    ]
+    if not found:
+        return []
+    alive = (QuoteStatus.DRAFT, QuoteStatus.OFFERED, QuoteStatus.ACCEPTED)
+    numbers = Quote.objects.filter(number__in={d.quote for _, d in found}, status__in=alive)
+    open_ = set(numbers.values_list("number", flat=True))
+    return [_deal(it, deal) for it, deal in found if deal.quote in open_]
+
+
+def _deal(it: Receipt, deal: Deal) -> Row:
+    broken = deal.result == "broken"
+    says = f"{deal.name}: {'no longer holds' if broken else 'is in doubt'} on {it.unit} as it came."
+    note = f"What fails now: {deal.why}." if deal.why else ""
+    press = NOW if broken or deal.pressing else SOON
+    return Row(
+        f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, "", it.day, note
+    )
