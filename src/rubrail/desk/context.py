@@ -45,16 +45,23 @@ YARD_PAGES = (
     "unit-edit",
     "unit-step",
     "photo",
+    "listing",
+    "listings",
+    "listing-wording",
     "yard-export",
     "yard-import",
     "yard-import-columns",
     "yard-import-preview",
 )
+RECEIVE_PAGES = (
+    *("receive", "receive-new", "receipt", "receipt-vin", "receipt-fields", "receipt-damage", "receipt-parts"),
+    *("receipt-ratings", "receipt-outcome"),
+)
 KEPT_PAGES = ("machines", *(f"{sort}{page}" for sort in ("truck", "machine") for page in ("", "-new", "-edit")))
 ORDER_PAGES = ("order", "builds", "build", "build-cheapest", "build-order")
 FOLLOW_PAGES = ("follow-ups", "follow-up", "follow-up-new", "follow-up-step", "calendar-link")
 PLACES = (
-    Place("Today", "today", "yard.see", FOLLOW_PAGES),
+    Place("Today", "today", "yard.see", (*FOLLOW_PAGES, *RECEIVE_PAGES)),
     Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Trucks, machines", "trucks", "haul.see", KEPT_PAGES),

@@ -20,8 +20,10 @@ from rubrail.rules.vin import clean, maker_id, vin_faults
 from rubrail.things.door import read_thing
 from rubrail.things.trailer import Trailer
 
-UNREAD = ("unread", "label-unread", "vin-label-unread", "vin-papers-unread", "need-unknown")
+UNREAD = ("unread", "rating-unread", "label-unread", "vin-label-unread", "vin-papers-unread", "need-unknown")
 """Codes of reasons that say that somebody has still to look; they are no exception of the unit's."""
+OWN_BUSINESS = ("need",)
+"""Codes of reasons that are between the yard and its buyer; no carrier's bill says them."""
 MOST_VINS = 400
 NEVER_ASKED = ("weights.", "tax.", "suspension.axle_to_frame_in")
 

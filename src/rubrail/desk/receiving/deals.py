@@ -25,6 +25,7 @@ from rubrail.desk.rig_stands import stands_of
 from rubrail.desk.rig_store import put_back
 from rubrail.desk.sales.freeze import plain
 from rubrail.sheets.sentences import weighing_sentence
+from rubrail.sheets.sentences_amounts import listed
 from rubrail.sheets.sentences_lines import limit_name, spare
 from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
@@ -161,12 +162,24 @@ def _side(hung: _Hung, trailer: Trailer | None) -> Side:
 def _told(w: Weighing) -> Side:
     line = w.governing
     sentence = weighing_sentence(w, tried=False)
-    over = tuple(f"{limit_name(x.title, x.member)}, {spare(x)}".rstrip(", ") for x in w.lines if _grave(x))
+    over = _over(w)
     if line is None:
         return Side(w.verdict, sentence, over=over)
     known = math.isfinite(line.margin)
     return Side(
         w.verdict, sentence, limit_name(line.title, line.member), line.margin if known else None, line.unit, over
+    )
+
+
+def _over(w: Weighing) -> tuple[str, ...]:
+    """What is over, one phrase a limit; of several axles that fail alike, all in one."""
+    members: dict[tuple[str, str], list[str]] = {}
+    for line in w.lines:
+        if _grave(line):
+            members.setdefault((line.title, spare(line)), []).append(line.member)
+    return tuple(
+        ", ".join(x for x in (limit_name(title, listed([m for m in named if m])), past) if x)
+        for (title, past), named in members.items()
     )
 
 

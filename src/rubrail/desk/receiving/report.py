@@ -51,7 +51,8 @@ def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Pa
     """
     answered = answer_of(receipt, need_lb=need_lb(deals))
     # What nobody has looked at is counted on the sheet; line by line it is no exception.
-    receiving = replace(answered.answer, reasons=answered.exceptions)
+    grave = any(r.outcome == answered.answer.proposed for r in answered.exceptions)
+    receiving = replace(answered.answer, reasons=answered.exceptions) if grave else answered.answer
     marks = list(receipt.damages.all())
     views = drawings(taken_trailer(receipt), marks) if marks else {}
     found = receipt.found

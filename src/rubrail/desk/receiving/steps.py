@@ -11,7 +11,7 @@ from rubrail.desk.editing import Meanwhile, StaleError, merge, save_changes
 from rubrail.desk.forms.seen import Seen
 from rubrail.desk.models import Receipt, User
 from rubrail.desk.receiving.begin import demand_open
-from rubrail.desk.receiving.fields import rows_of
+from rubrail.desk.receiving.fields import FIRST, rows_of
 from rubrail.desk.receiving.found import PLACES
 from rubrail.desk.receiving.parts import MISSING, PARTS
 
@@ -36,8 +36,10 @@ def steps_of(receipt: Receipt) -> list[Step]:
     found = receipt.found
     vins = found.get("vins", {})
     read = sum(1 for p in PLACES if vins.get(p))
-    rows = [r for g in rows_of(receipt) for r in g.rows]
-    looked, differ = sum(1 for r in rows if r.look), sum(1 for r in rows if r.look == "other")
+    groups = rows_of(receipt)
+    # What everybody looks at counts; the groups that stand folded are for who has the time.
+    rows = [r for g in groups if g.name in FIRST for r in g.rows]
+    looked, differ = sum(1 for r in rows if r.look), sum(g.differ for g in groups)
     marks = receipt.damages.count()
     parts = found.get("parts", {})
     missing = sum(1 for state in parts.values() if state == MISSING)
@@ -56,8 +58,13 @@ def steps_of(receipt: Receipt) -> list[Step]:
             f"{missing} missing" if missing else f"{len(parts)} of {len(PARTS)}",
             _state(len(parts), len(PARTS), missing),
         ),
-        Step("receipt-ratings", "Ratings", "what holds together", "todo"),
-        Step("receipt-outcome", "Decide", receipt.get_status_display(), "todo" if receipt.is_open else "done"),
+        Step("receipt-ratings", "Ratings", "look", "todo"),
+        Step(
+            "receipt-outcome",
+            "Decide",
+            "open" if receipt.is_open else receipt.get_status_display(),
+            "todo" if receipt.is_open else "done",
+        ),
     ]
 
 

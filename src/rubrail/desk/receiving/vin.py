@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rubrail.answers.receive_report import VinReading
+from rubrail.answers.receive_report import VinDifference, VinReading
 from rubrail.answers.receive_vin import read_vins
 from rubrail.desk import clock
 from rubrail.desk.audit import Delta
@@ -31,6 +31,7 @@ PAPERS = (
 )
 """What certificate of origin and invoice say: name in the form, label, unit."""
 PLACE_WORDS = {"label": "VIN on the label", "frame": "VIN on the frame", "papers": "VIN on the papers"}
+OTHERS = {"label": "The label reads", "frame": "The frame reads", "papers": "The papers read"}
 LABELS = {
     **{f"vin-{p}": word for p, word in PLACE_WORDS.items()},
     "label_seen": "certification label there",
@@ -156,19 +157,31 @@ def check_of(receipt: Receipt, texts: Mapping[str, str], place: str) -> VinCheck
     if reading is None:
         return None
     apart = [d for d in findings.differences if place in (d.first, d.second)]
-    marks = _marks(reading, {d.place for d in apart})
+    marks = _marks(reading, {d.place for d in apart if d.backed != place})
     cells = [Cell(n, c, marks.get(n, "")) for n, c in enumerate(reading.vin, 1)]
     groups = tuple(tuple(cells[a:b]) for a, b in zip((0, *GROUPS), (*GROUPS, len(cells)), strict=True) if cells[a:b])
     lines = reading_lines(reading)
+    # Where the check digit backs this reading, what is wrong is told at the other one.
+    mine = {d.place: difference_line(d) for d in reversed(apart) if d.backed != place}
+    others = [d.second if d.first == place else d.first for d in apart if d.backed == place]
     caught = not_caught_line(reading) if reading.valid else ""
     return VinCheck(
         place,
         reading,
         groups,
-        reading.valid and not apart,
-        (*(lines if reading.faults else ()), *(difference_line(d) for d in apart)),
-        (*(() if reading.faults else lines), *([caught] if caught else ())),
+        reading.valid and not mine,
+        (*(lines if reading.faults else ()), *(mine[n] for n in sorted(mine))),
+        (
+            *(f"{OTHERS[other]} otherwise in {_places(apart, place, other)}." for other in dict.fromkeys(others)),
+            *(() if reading.faults else lines),
+            *([caught] if caught else ()),
+        ),
     )
+
+
+def _places(apart: Iterable[VinDifference], one: str, other: str) -> str:
+    places = [d.place for d in apart if {d.first, d.second} == {one, other}]
+    return f"place {places[0]}" if len(places) == 1 else f"{len(places)} places"
 
 
 def _marks(reading: VinReading, apart: set[int]) -> dict[int, str]:

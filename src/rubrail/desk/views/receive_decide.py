@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -17,7 +18,7 @@ from rubrail.desk.editing import StaleError
 from rubrail.desk.models import Receipt
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.receiving import deals
-from rubrail.desk.receiving.answer import Answered, answer_of
+from rubrail.desk.receiving.answer import OWN_BUSINESS, Answered, answer_of
 from rubrail.desk.receiving.begin import ReceiptError
 from rubrail.desk.receiving.close import MOST_EXCEPTIONS, MOST_LINE, Decision, close, decision_faults
 from rubrail.desk.receiving.damage import said_mark
@@ -132,7 +133,7 @@ def _may_drop(request: HttpRequest, it: Receipt) -> bool:
 
 
 def _begun(it: Receipt, answered: Answered) -> dict[str, str]:
-    lines = [reason_sentence(r) for r in answered.exceptions]
+    lines = [reason_sentence(r) for r in answered.exceptions if r.code not in OWN_BUSINESS]
     lines += [f"Damage: {said_mark(m)}." for m in it.damages.all()]
     lines += [f"Missing: {words.rstrip('.')}." for words in missing_words(it.found)]
     return {
@@ -143,6 +144,12 @@ def _begun(it: Receipt, answered: Answered) -> dict[str, str]:
         "expected": "",
         "no_driver": "",
     }
+
+
+def _sentence(answered: Answered) -> str:
+    """The first sentence; what nobody looked at is counted only where nothing else speaks for the outcome."""
+    grave = any(r.outcome == answered.answer.proposed for r in answered.exceptions)
+    return receiving_sentence(replace(answered.answer, reasons=answered.exceptions) if grave else answered.answer)
 
 
 def proposal(it: Receipt, answered: Answered) -> str:
@@ -168,7 +175,7 @@ def _page(
         it,
         proposed=proposed,
         proposed_mark=VERDICT_OF[proposed],
-        sentence=receiving_sentence(answered.answer) if proposed == answered.answer.proposed else "",
+        sentence=_sentence(answered) if proposed == answered.answer.proposed else "",
         decides=DECIDES,
         same_day=SAME_DAY,
         reasons=[reason_sentence(r) for r in answered.exceptions],
