@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from rubrail.answers.reading import Reading
     from rubrail.things.trailer import Trailer
 
+_PLACE = re.compile(r"\{[^{}]*\}")
 _DOLLARS = re.compile(r"\$(\d[\d,]*(?:\.\d+)?)")
 
 
@@ -120,3 +121,20 @@ def _tires(trailer: Trailer, reading: Reading) -> Iterator[float]:
     yield float(evaluation.value("axle_tires_lb").reshape(len(present), -1)[present, 0].sum())
     for a in trailer.axle:
         yield from (_number(a.tires.max_load_lb), _number(a.tires.max_load_dual_lb), _number(a.wheel_rating_lb))
+
+
+OF_ONE_UNIT = ("payload-number", "rating-number", "empty-number", "price-number")
+"""Rules that hold a number against one unit's; a wording for all units is not held against them."""
+
+
+def wording_claims(texts: Iterable[tuple[str, str]]) -> tuple[Refused, ...]:
+    """Claims of a wording that no unit can bear out, whatever its facts.
+
+    Parameters
+    ----------
+    texts : iterable of (str, str)
+        Fields of a listing file, and their texts with named places.
+    """
+    of_any = UnitFacts(used=False, excise_due=False)
+    parts = [(where, _PLACE.sub("…", text)) for where, text in texts]
+    return tuple(r for r in refused_in(parts, of_any) if r.claim.rule.id not in OF_ONE_UNIT)
