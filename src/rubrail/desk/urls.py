@@ -20,6 +20,7 @@ from rubrail.desk.views import (
     importing,
     kept,
     ledger,
+    listings,
     orders,
     paper,
     people,
@@ -33,6 +34,7 @@ from rubrail.desk.views import (
     tie_down,
     turn,
     unit,
+    wording,
     yard,
 )
 
@@ -87,6 +89,11 @@ urlpatterns = [
     path("unit/<stock:stock_number>/spec.pdf", paper.unit_spec, name="unit-spec"),
     path("unit/<stock:stock_number>/tax.pdf", paper.unit_tax, name="unit-tax"),
     path("unit/<stock:stock_number>/photos/", photos.photos_add, name="photos-add"),
+    path("unit/<stock:stock_number>/listing/", listings.listing, name="listing"),
+    path("unit/<stock:stock_number>/listing/change/", listings.listing_change, name="listing-change"),
+    path("listings/", listings.listings, name="listings"),
+    path("listings/wording/", wording.listing_wording, name="listing-wording"),
+    path("listings/wording/look/", wording.listing_wording_look, name="listing-wording-look"),
     path("photo/<int:pk>/<str:size>.jpg", photos.photo, name="photo"),
     path("photo/<int:pk>/", photos.photo_change, name="photo-change"),
     path("hauls/", haul.hauls, name="hauls"),
