@@ -9,7 +9,7 @@ import pytest
 from answers.receiving import GOOD, changed, gooseneck, label, maker, measured
 from answers.yard import yard
 from rubrail.answers.receive import receive
-from rubrail.answers.receive_papers import Papers, added_lb, papers_of
+from rubrail.answers.receive_papers import Papers, papers_of
 from rubrail.answers.receive_report import OUTCOMES
 from rubrail.answers.receive_vin import read_vins, standing_of
 from rubrail.things.build import Equipment
@@ -215,11 +215,6 @@ def test_label_papers_and_order_stand_side_by_side():
     assert rows["tires"].verdict == "differs"
     assert rows["vin"].governs
     assert not rows["weights.empty_lb"].governs, "a maker's figure; only a scale's governs"
-
-
-def test_what_was_added_before_first_sale():
-    """40 lb above the papers, of the lesser of 1.5 percent of 22,500 = 337.5 lb and 100 lb."""
-    assert added_lb(received=gooseneck(), papers=Papers(empty_lb=7_080)) == (40, 100)
 
 
 @pytest.mark.parametrize("name", sorted(yard().trailers)[::4])

@@ -86,6 +86,23 @@ def test_anchors_are_matched_by_place():
     assert "tiedown-aggregate" in row.limits
 
 
+def test_a_member_set_back_or_taken_off_leaves_the_others():
+    t = gooseneck()
+    assert put(t, "anchor.1", None).anchor == (t.anchor[0], *t.anchor[2:])
+    assert put(t, f"anchor.{len(t.anchor)}", t.anchor[0]).anchor == (*t.anchor, t.anchor[0])
+
+
+@pytest.mark.parametrize(
+    ("ordered", "received"), [("SH-101", "SH-191"), ("SH-191", "SH-101"), ("SH-203", "SH-113"), ("SH-121", "SH-174")]
+)
+def test_units_of_quite_different_kinds_can_be_compared(ordered, received):
+    told = compare_fields(ordered=yard().trailers[ordered], received=yard().trailers[received])
+    paths = [f.path for f in told.fields]
+    assert len(set(paths)) == len(paths)
+    assert {f.verdict for f in told.fields} >= {"same", "differs"}
+    assert all(f.ordered != f.received for f in told.fields if f.verdict == "differs")
+
+
 def test_missing_equipment_is_missing_only_where_somebody_listed_it():
     spare = Equipment(tag="spare-tire", says="spare tire and carrier")
     ordered = gooseneck(equipment=(*gooseneck().equipment, spare))

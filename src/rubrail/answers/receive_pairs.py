@@ -109,12 +109,13 @@ def _same_anchor(a: Anchor, b: Anchor) -> bool:
 def _matched(
     path: str, ordered: Sequence[Part], received: Sequence[Part], same: Callable[[Any, Any], bool]
 ) -> Iterator[Pair]:
-    """Members by what they are; those of one side alone as a whole."""
-    left = dict(enumerate(received))
-    for n, one in enumerate(ordered):
+    """Members by what they are; those of one side alone as a whole, missing ones numbered on after those there."""
+    left, next_free = dict(enumerate(received)), len(received)
+    for one in ordered:
         found = next((k for k, other in left.items() if same(one, other)), None)
         if found is None:
-            yield Pair(f"{path}.{n}", one, None, whole=True)
+            yield Pair(f"{path}.{next_free}", one, None, whole=True)
+            next_free += 1
             continue
         other = left.pop(found)
         inner = [p for p in _of_part(type(one), one, other, f"{path}.{found}.") if p.ordered != p.received]
@@ -135,7 +136,7 @@ def _put(thing: Any, steps: list[str], value: Any) -> Any:
         if not rest:
             n = int(head)
             if value is None:
-                members[n:] = []
+                del members[n : n + 1]
             elif n < len(members):
                 members[n] = value
             else:

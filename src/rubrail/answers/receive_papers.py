@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from rubrail.answers.receive_report import DIFFERS, NOT_KNOWN, SAME, LabelRow
 from rubrail.quantity.show import UNKNOWN, show
 from rubrail.quantity.value import Value
-from rubrail.rules.label import relabel_over_lb
 from rubrail.rules.vin import clean
 from rubrail.things.trailer import Trailer
 
@@ -125,14 +124,3 @@ def _empty(received: Trailer, papers: Papers, ordered: Trailer | None) -> LabelR
 
 def _same(same: bool) -> str:
     return SAME if same else DIFFERS
-
-
-def added_lb(*, received: Trailer, papers: Papers) -> tuple[float, float]:
-    """Empty weight above the papers', and how much may be added before first sale without a corrected label. [lb]
-
-    References
-    ----------
-    CARGO-CAPACITY-RULE
-    """
-    more = _number(received.weights.empty_lb) - papers.empty_lb
-    return more, float(relabel_over_lb(gvwr_lb=_number(received.ratings.gvwr_lb)))
