@@ -12,11 +12,13 @@ from PIL import Image
 
 from answers.yard import yard as invented
 from rubrail.answers.reading import read_unit
+from rubrail.sheets.listing import listing_text
 from rubrail.sheets.listing_facts import public_facts
 from rubrail.sheets.listing_price import PriceShown, price_shown
 from rubrail.sheets.site.made import payloads, site_detail, site_unit, small_drawing
 from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteUnit, SiteYard
 from rubrail.sheets.site.whole import Makers, SiteFile, site_files
+from rubrail.things.folder import plain_listing
 
 DAY = date(2026, 11, 28)
 YARD = SiteYard("Sedge Hollow <Trailer> & Yard", "https://yard.example/public/", ("The office, 8 to 5", "Row A"))
@@ -49,7 +51,9 @@ def detail_of(stock: str) -> SiteDetail:
     """What its page shows."""
     trailer = trailers()[stock]
     reading = read_unit(trailer)
-    return site_detail(trailer, reading=reading, facts=public_facts(trailer, reading=reading, price=price_of(stock)))
+    facts = public_facts(trailer, reading=reading, price=price_of(stock))
+    text = listing_text(facts, plain_listing(), words="Words of the yard.\nTwo lines of them.")
+    return site_detail(trailer, reading=reading, facts=facts, listing=text)
 
 
 def jpeg(width: int, height: int) -> bytes:

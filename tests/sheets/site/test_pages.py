@@ -253,7 +253,7 @@ def test_the_stylesheet_has_both_palettes_and_a_name_of_its_own():
 def test_every_class_a_page_uses_is_styled():
     styled = set(re.findall(r"\.([a-z][\w-]*)", stylesheet().decode()))
     used = {c for p in PAGES for e in parsed(whole()[p]).iter() for c in (e.get("class") or "").split()}
-    assert used - styled == {"numbers", "units"}
+    assert used - styled == {"units"}
 
 
 @pytest.mark.parametrize("tag", ["script", "style", "iframe", "form"])

@@ -14,16 +14,13 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from rubrail.answers.reading import read_unit
+from rubrail.desk.listings import offer_of, terms_on, wording_on
 from rubrail.desk.models import Unit
 from rubrail.desk.public.photos import forget_unused, public_photo
 from rubrail.desk.public.units import shown, site_units
-from rubrail.desk.public.wording import wording_on
 from rubrail.desk.shelf import Shelf
 from rubrail.desk.stock import trailer_of
 from rubrail.desk.thumbnails import unpressed
-from rubrail.sheets.listing import listing_text
-from rubrail.sheets.listing_facts import public_facts
-from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.made import site_detail, small_drawing
 from rubrail.sheets.site.shown import SiteDetail, SiteUnit, SiteYard, stock_number_of
 from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, list_files, site_files, unit_files
@@ -93,23 +90,10 @@ class Site:
         unit = Unit.objects.select_related("listing").get(stock_number=u.stock_number)
         trailer = trailer_of(unit)
         reading = read_unit(trailer)
-        price = price_shown(
-            price_usd=unit.price_usd,
-            checked=unit.listing.price_checked,
-            today=self.today,
-            stale_days=self.wording.stale_days,
-            ask_days=self.wording.ask_days,
-        )
-        facts = public_facts(
-            trailer,
-            reading=reading,
-            price=price,
-            yard=self.yard.name,
-            vin=self.wording.vin,
-            warranty=self.wording.warranty,
-        )
-        text = listing_text(facts, self.wording, words=unit.listing.words)
-        return site_detail(trailer, reading=reading, facts=facts, listing=text)
+        offer = offer_of(unit, terms_on(self.today), trailer=trailer, reading=reading)
+        # A text that makes a claim the yard must not make goes out nowhere; the facts stand by themselves.
+        text = None if offer.refused else offer.text
+        return site_detail(trailer, reading=reading, facts=offer.facts, listing=text)
 
 
 def _small(u: SiteUnit) -> str:

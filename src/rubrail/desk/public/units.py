@@ -13,6 +13,7 @@ from django.db.models.fields.json import KT
 from rubrail.desk import derived as engine
 from rubrail.desk.models import Listing, Photo, Unit
 from rubrail.desk.models.stock import GONE, ON_THE_LOT, Purpose, Status
+from rubrail.desk.price_days import price_day
 from rubrail.desk.stock import readable
 from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.made import priced
@@ -70,7 +71,7 @@ def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today
     listing: Listing = unit.listing
     price = price_shown(
         price_usd=unit.price_usd,
-        checked=listing.price_checked,
+        checked=price_day(unit),
         today=today,
         stale_days=wording.stale_days,
         ask_days=wording.ask_days,

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rubrail.answers.reading import read_unit
-from rubrail.sheets.listing import listing_text
-from rubrail.sheets.listing_facts import public_facts
-from rubrail.sheets.listing_price import PriceShown, price_shown
+from rubrail.sheets.listing_offer import offer
+from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.made import STANDINGS, payloads, site_detail, site_unit, small_drawing
 from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteYard
 from rubrail.sheets.site.whole import Makers, SiteFile, site_files
 
 if TYPE_CHECKING:
     from rubrail.things.listing import ListingText
+    from rubrail.things.rates import Rates
     from rubrail.things.trailer import Trailer
     from rubrail.things.yard import Yard
 
@@ -30,17 +30,19 @@ def files_of_yard(yard: Yard, *, shown_by: SiteYard, today: date) -> Iterator[Si
     """Every file of a site of a yard's units, worded by its listing text in force on a day; by the plain one else."""
     from rubrail.things.folder import plain_listing
 
-    in_force = [
-        w
-        for w in yard.listings.values()
-        if (w.effective or date.min) <= today and (w.until is None or today <= w.until)
-    ]
-    wording = max(in_force, key=lambda w: (w.effective or date.min, w.id), default=None) or plain_listing()
-    return files_of_trailers(list(yard.trailers.values()), yard=shown_by, wording=wording, today=today)
+    wording = _in_force(yard.listings.values(), today) or plain_listing()
+    rates = _in_force(yard.rates.values(), today)
+    return files_of_trailers(list(yard.trailers.values()), yard=shown_by, wording=wording, today=today, rates=rates)
+
+
+def _in_force(things: Iterable[Any], today: date) -> Any:
+    """The latest of the files that hold on a day; nothing where none does."""
+    there = [t for t in things if (t.effective or date.min) <= today and (t.until is None or today <= t.until)]
+    return max(there, key=lambda t: (t.effective or date.min, t.id), default=None)
 
 
 def files_of_trailers(
-    trailers: Sequence[Trailer], *, yard: SiteYard, wording: ListingText, today: date
+    trailers: Sequence[Trailer], *, yard: SiteYard, wording: ListingText, today: date, rates: Rates | None = None
 ) -> Iterator[SiteFile]:
     """Every file of a site of trailers.
 
@@ -53,44 +55,48 @@ def files_of_trailers(
         How the yard words its listings.
     today : date
         The day on which their prices hold.
+    rates : Rates, optional
+        The yard's own: what comes on top of a price.
     """
     chosen = [t for t in trailers if may_be_shown(t)]
     by_number = {t.id: t for t in chosen}
 
-    def price_of(trailer: Trailer) -> PriceShown:
-        return price_shown(price_usd=trailer.price_usd, checked=today, today=today)
+    makers = sorted({t.maker for t in trailers if t.maker})
 
     # The pages of one unit are made one after the other.
     @lru_cache(maxsize=2)
     def detail(stock_number: str) -> SiteDetail:
         trailer = by_number[stock_number]
         reading = read_unit(trailer)
-        facts = public_facts(
+        told = offer(
             trailer,
+            wording,
+            checked=today,
+            today=today,
             reading=reading,
-            price=price_of(trailer),
             yard=yard.name,
-            vin=wording.vin,
-            warranty=wording.warranty,
+            rates=rates,
+            makers=makers,
         )
-        return site_detail(trailer, reading=reading, facts=facts, listing=listing_text(facts, wording))
+        # A text that makes a claim the yard must not make goes out nowhere; the facts stand by themselves.
+        return site_detail(trailer, reading=reading, facts=told.facts, listing=None if told.refused else told.text)
 
     units = [
         site_unit(
             t,
             payload_lb=lb,
-            price=price_of(t),
+            price=price_shown(price_usd=t.price_usd, checked=today, today=today),
             vin=(t.vin or "") if wording.vin == "whole" else "",
-            rests_on=wording.model_dump(mode="json"),
+            rests_on=[wording.model_dump(mode="json"), rates and rates.model_dump(mode="json"), makers],
         )
         for t, lb in zip(chosen, payloads(chosen), strict=True)
     ]
-    makers = Makers(
+    dear = Makers(
         detail=lambda u: detail(u.stock_number),
         small=lambda u: small_drawing(by_number[u.stock_number]),
         photo=_no_photo,
     )
-    return site_files(units, yard=yard, makers=makers)
+    return site_files(units, yard=yard, makers=dear)
 
 
 def _no_photo(photo: SitePhoto, width_px: int) -> bytes | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rubrail.sheets.listing import Said
 from rubrail.sheets.sentences_amounts import feet, listed
 from rubrail.sheets.sentences_words import begin
 from rubrail.sheets.site.frame import PageHead, address_of, page
@@ -138,16 +139,22 @@ def size_of(svg: str) -> tuple[int, int]:
 def _text(detail: SiteDetail) -> Markup | None:
     if not detail.paragraphs and not detail.ending:
         return None
-    parts: list[Markup] = []
-    for part in detail.paragraphs:
-        if part.heading:
-            parts.append(el("h3", part.heading))
-        if part.listed:
-            parts.append(el("ul", *(el("li", line) for line in part.lines)))
-        else:
-            parts += [el("p", line) for line in part.lines]
-    ending = el("p", detail.ending) if detail.ending else None
-    return el("section", el("h2", detail.headline or "What it is"), *parts, ending, class_="text")
+    plain = [line for part in detail.paragraphs if not part.heading for line in _lines(part)]
+    headed = [el("section", el("h3", p.heading), *_lines(p)) for p in detail.paragraphs if p.heading]
+    return el(
+        "section",
+        el("h2", detail.headline or "What it is"),
+        el("div", *plain, class_="text") if plain else None,
+        el("div", *headed, class_="parts") if headed else None,
+        el("p", detail.ending, class_="lead") if detail.ending else None,
+        class_="section",
+    )
+
+
+def _lines(part: Said) -> list[Markup]:
+    if part.listed:
+        return [el("ul", *(el("li", line) for line in part.lines))]
+    return [el("p", line) for line in part.lines]
 
 
 def _facts(detail: SiteDetail) -> Markup | None:
@@ -162,14 +169,20 @@ def _facts(detail: SiteDetail) -> Markup | None:
         for heading, rows in detail.groups
     ]
     note = "A word in brackets says where a figure comes from. " + GOVERNS
-    return el("section", el("h2", "Everything measured and rated"), el("div", *groups, class_="facts"),
-              el("p", note, class_="small quiet"), class_="section")  # fmt: skip
+    return el(
+        "details",
+        el("summary", "Every figure by itself, and where it comes from"),
+        el("div", *groups, class_="facts"),
+        el("p", note, class_="small quiet"),
+        open=not detail.paragraphs,
+    )
 
 
 def _unknown(detail: SiteDetail) -> Markup | None:
     if not detail.unknown:
         return None
-    return el("p", f"Not measured yet: {listed(detail.unknown)}. Ask the yard to measure before you decide.")
+    missing = [w[:1].lower() + w[1:] if w[1:2].islower() else w for w in detail.unknown]
+    return el("p", f"Not measured yet: {listed(missing)}. Ask the yard to measure before you decide.")
 
 
 def _permalink(u: SiteUnit, yard: SiteYard) -> Markup:
