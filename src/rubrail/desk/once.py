@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import uuid
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import timedelta
 from functools import wraps
 from typing import Any
@@ -44,7 +44,9 @@ def from_outbox(request: HttpRequest) -> bool:
     return HEADER in request.headers
 
 
-def tell(request: HttpRequest, says: str, *, go: str, status: int = 200, **more: Any) -> HttpResponse:
+def tell(
+    request: HttpRequest, says: str, *, go: str, status: int = 200, shown: Mapping[str, str] | None = None, **more: Any
+) -> HttpResponse:
     """Answer a form that may have waited in an outbox: as JSON there, else by a message on the page ``go``.
 
     Parameters
@@ -56,11 +58,15 @@ def tell(request: HttpRequest, says: str, *, go: str, status: int = 200, **more:
         Where a browser without the outbox goes next.
     status : int
         422 refused as it is, 409 somebody else changed it (tell ``theirs``, ``mine`` and ``seen`` too), 200 taken.
+    shown : mapping, optional
+        Parts of the page as they stand now, for its script; of this moment, so a later answer to the key lacks them.
     more
         What else the page's own script reads.
     """
     if from_outbox(request):
-        return JsonResponse({"says": says, "go": go, **more}, status=status)
+        answer = JsonResponse({"says": says, "go": go, **more, **(shown or {})}, status=status)
+        answer.passing = tuple(shown or ())
+        return answer
     if says:
         messages.add_message(request, messages.SUCCESS if status < 400 else messages.ERROR, says)
     return HttpResponseRedirect(go)
@@ -127,8 +133,11 @@ def _is_json(answer: HttpResponse) -> bool:
 def _kept(answer: HttpResponse) -> dict[str, Any]:
     if "Location" in answer.headers:
         return {"go": answer.headers["Location"]}
-    text = answer.content.decode()
-    return {"json": json.loads(text)} if len(text) <= MOST_ANSWER else {"json": {}}
+    told = json.loads(answer.content)
+    told = (
+        {k: v for k, v in told.items() if k not in getattr(answer, "passing", ())} if isinstance(told, dict) else told
+    )
+    return {"json": told if len(json.dumps(told)) <= MOST_ANSWER else {}}
 
 
 def _again(request: HttpRequest, key: uuid.UUID) -> HttpResponse:

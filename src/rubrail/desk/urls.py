@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, path, register_converter
 
+from rubrail.desk.urls_check import CHECK_PATHS
 from rubrail.desk.urls_receive import RECEIVE_PATHS
 from rubrail.desk.urls_today import TODAY_PATHS
 from rubrail.desk.views import (
@@ -34,6 +35,7 @@ from rubrail.desk.views import (
     tie_down,
     turn,
     unit,
+    walk,
     wording,
     yard,
 )
@@ -88,6 +90,10 @@ urlpatterns = [
     path("unit/<stock:stock_number>/window.pdf", paper.unit_window, name="unit-window"),
     path("unit/<stock:stock_number>/spec.pdf", paper.unit_spec, name="unit-spec"),
     path("unit/<stock:stock_number>/tax.pdf", paper.unit_tax, name="unit-tax"),
+    path("unit/<stock:stock_number>/walk/", walk.walk, name="walk"),
+    path("unit/<stock:stock_number>/walk/cue/", walk.walk_cue, name="walk-cue"),
+    path("unit/<stock:stock_number>/walk.vtt", walk.walk_captions, name="walk-captions"),
+    path("unit/<stock:stock_number>/walk.pdf", walk.walk_paper, name="walk-paper"),
     path("unit/<stock:stock_number>/photos/", photos.photos_add, name="photos-add"),
     path("unit/<stock:stock_number>/listing/", listings.listing, name="listing"),
     path("unit/<stock:stock_number>/listing/change/", listings.listing_change, name="listing-change"),
@@ -143,6 +149,7 @@ urlpatterns = [
     path("public/", public.public, name="public"),
     path("public/<path:path>", public.public, name="public-file"),
     *TODAY_PATHS,
+    *CHECK_PATHS,
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

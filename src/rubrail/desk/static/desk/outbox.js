@@ -1,6 +1,7 @@
 // The outbox: what is entered is kept on this device the moment it is sent, and sent when the desk answers; in order,
-// each once. Works over plain http. A form joins by data-outbox="group"; entries of one group are sent in order, and one
-// that the desk refused stops those of its group behind it until somebody decides.
+// each once. Works over plain http. A form joins by data-outbox="group"; entries are sent in order, and one that the desk
+// refused stops those of its group behind it, and of the groups above ("check 7" is above "check 7 spare"), until somebody
+// decides.
 "use strict";
 
 (() => {
@@ -156,7 +157,8 @@
     for (;;) {
       const mine = (await entries()).filter((entry) => entry.who === ME);
       const stopped = new Set(mine.filter((entry) => entry.state !== "waiting").map((entry) => entry.group));
-      const next = mine.find((entry) => entry.state === "waiting" && !(entry.group && stopped.has(entry.group)));
+      const held = ({ group }) => group && [...stopped].some((each) => each === group || each.startsWith(`${group} `));
+      const next = mine.find((entry) => entry.state === "waiting" && !held(entry));
       if (!next) return true;
       show();
       const desk = await ask();

@@ -1,0 +1,228 @@
+"""One line entered: numbers read at the door, both kept where two stand at different lines, both told at the same."""
+
+from __future__ import annotations
+
+import math
+import re
+import uuid
+from collections.abc import Mapping, Sequence
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from django.core.files.uploadedfile import UploadedFile
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from rubrail.answers.checklist_parts import Line
+from rubrail.desk.checking.lists import FINISHED, lines_of, look_again, to_put_right
+from rubrail.desk.models import CheckEntry, Checklist, Photo, User
+from rubrail.desk.models.checks import CheckState
+from rubrail.desk.models.stock import Purpose
+from rubrail.desk.photographs import keep_photos, photos_about
+from rubrail.quantity.parse import EXAMPLES, UnreadableError, dimension_of, parse_quantity
+from rubrail.sheets.sentences_checklist import MARK_WORDS, line_words, shown
+
+ANSWERS = ("ok", "not ok", "not here")
+MOST_TEXT = 500
+MOST_NUMBER = 1_000_000
+MOST_TURNS = 50
+MOST_PHOTOS = 12
+"""Photos of one line."""
+CORE = {"length": "in"}
+"""Units of a line that are read as another."""
+READ = ("lb", "in", "psi", "ft lb")
+PLAIN = {"V": "volts such as 12.6", "A": "amperes such as 3.1", "32nds": "thirty-seconds such as 8"}
+
+
+class EntryError(ValueError):
+    """What was entered is not taken; one sentence or more, each saying what is accepted."""
+
+
+class ConflictError(Exception):
+    """Somebody else entered something else at the same line meanwhile."""
+
+    def __init__(self, theirs: CheckEntry, mine: Mapping[str, Any]) -> None:
+        super().__init__(str(theirs))
+        self.theirs, self.mine = theirs, mine
+
+
+def line_in(it: Checklist, key: str) -> Line:
+    """The line of a list by its key.
+
+    Raises
+    ------
+    EntryError
+        If the list has no such line.
+    """
+    found = next((line for line in lines_of(it) if line.key == key), None)
+    if found is None:
+        raise EntryError("This list has no such line any more; open the page again.")
+    return found
+
+
+def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
+    """What a form says of a line, as it is stored.
+
+    Parameters
+    ----------
+    line : Line
+    data : mapping
+        ``answer``, ``number-0`` and on in the order of the line's places, ``text``.
+
+    Raises
+    ------
+    EntryError
+        With every fault at once.
+    """
+    faults, numbers = [], []
+    answer = data.get("answer", "")
+    allowed = ANSWERS if line.optional else ANSWERS[:2]
+    if answer not in allowed:
+        faults.append(f"The answer must be one of {', '.join(MARK_WORDS[a] for a in allowed)}.")
+    for n, place in enumerate(line.places):
+        try:
+            numbers.append(read_number(data.get(f"number-{n}", ""), unit=line.unit, place=place))
+        except EntryError as fault:
+            faults.append(str(fault))
+    text = " ".join(data.get("text", "").split())
+    if len(text) > MOST_TEXT:
+        faults.append(f"The note has {len(text)} letters; at most {MOST_TEXT} are kept.")
+    if answer == "not ok" and not text and not any(n is not None for n in numbers) and line.entry != "photo":
+        faults.append("Write in a few words what is not in order, so that somebody can put it right.")
+    if faults:
+        raise EntryError(" ".join(faults))
+    return {"answer": answer, **({"numbers": numbers} if line.places else {}), **({"text": text} if text else {})}
+
+
+def read_number(text: str, *, unit: str, place: str) -> float | None:
+    """One number of a line in its unit; nothing where the field was left empty.
+
+    Raises
+    ------
+    EntryError
+        If it is no such number.
+    """
+    text = text.strip()
+    if not text:
+        return None
+    if unit == "code":
+        if not re.fullmatch(r"[0-9]{4}", text):
+            raise EntryError(
+                f"{place.capitalize()} must be four digits, week and year such as 3524, got {text[:20]!r}."
+            )
+        return float(text)
+    core = CORE.get(unit, unit)
+    try:
+        number = parse_quantity(text, core) if core in READ else float(text.replace(",", ""))
+    except (UnreadableError, ValueError, OverflowError):
+        number = math.nan
+    if not (math.isfinite(number) and 0 <= number <= MOST_NUMBER):
+        wanted = f"a {dimension_of(core)} such as {EXAMPLES[dimension_of(core)]}" if core in READ else PLAIN.get(
+            unit, "a number such as 12"
+        )  # fmt: skip
+        raise EntryError(f"{place.capitalize()} must be {wanted}, got {text[:20]!r}.")
+    return number
+
+
+def keep_entry(
+    it: Checklist, line: Line, value: Mapping[str, Any], *, seen: int, by: User, written: str = ""
+) -> CheckEntry:
+    """Add an entry at a line of a list; what is there already in the same words is not added again.
+
+    Parameters
+    ----------
+    it : Checklist
+    line : Line
+    value : mapping
+        As ``read_entry`` gives it.
+    seen : int
+        Turn of the line's entry the person had before them, 0 for none.
+    by : User
+    written : str
+        The phone's time, where it was sent later.
+
+    Raises
+    ------
+    ConflictError
+        If somebody else entered something else meanwhile.
+    EntryError
+        If the list does not take entries at this line any more.
+    """
+    _open_for(it, line)
+    there = it.entries.filter(line=line.key).select_related("by").order_by("-turn").first()
+    if there is not None and there.value == value and it.state == CheckState.OPEN:
+        return there
+    # What one person entered twice before the first was sent is no conflict with anybody.
+    if it.entries.filter(line=line.key, turn__gt=seen).exclude(by=by).exists():
+        raise ConflictError(there, value)
+    turn = there.turn + 1 if there is not None else 1
+    if turn > MOST_TURNS:
+        raise EntryError(f"This line was entered {MOST_TURNS} times already; begin a new list.")
+    try:
+        with transaction.atomic():
+            made = CheckEntry.objects.create(
+                checklist=it, line=line.key, turn=turn, value=dict(value), by=by, seen_at=moment(written)
+            )
+    except IntegrityError:
+        first = it.entries.filter(line=line.key).select_related("by").order_by("-turn").first()
+        raise ConflictError(first, value) from None
+    Checklist.objects.filter(pk=it.pk).update(updated=timezone.now())
+    look_again(it, by=by)
+    return made
+
+
+def keep_line_photos(
+    it: Checklist, line: Line, files: Sequence[UploadedFile], *, by: User, key: uuid.UUID | None = None
+) -> tuple[Photo, ...]:
+    """Keep pictures of a line.
+
+    Raises
+    ------
+    EntryError
+        If the list takes none there, or one cannot be kept; nothing is kept then.
+    """
+    _open_for(it, line)
+    there = photos_about(it).filter(spot__line=line.key).count()
+    if there + len(files) > MOST_PHOTOS:
+        raise EntryError(f"A line keeps at most {MOST_PHOTOS} photos; this one has {there}.")
+    says = f"{line_words(line).title}, {it.unit.stock_number}"
+    sent = keep_photos(
+        files, unit=None, by=by, purpose=Purpose.CHECK, about=it, says=says, spot={"line": line.key}, key=key
+    )
+    if sent.faults:
+        raise EntryError(" ".join(sent.faults))
+    look_again(it, by=by)
+    return sent.kept
+
+
+def _open_for(it: Checklist, line: Line) -> None:
+    if it.state == CheckState.OPEN:
+        return
+    if it.state not in FINISHED:
+        raise EntryError("This list was given up; begin a new one.")
+    if line.key not in to_put_right(it):
+        raise EntryError("This list is signed. Only what was not in order can be looked at again.")
+
+
+def moment(text: str) -> datetime | None:
+    """The phone's own time of an entry, where it is one and not in the future; phones' clocks are not trusted far."""
+    try:
+        at = datetime.fromisoformat(text.replace("Z", "+00:00"))
+    except ValueError:
+        return None
+    at = at if at.tzinfo else at.replace(tzinfo=UTC)
+    now = timezone.now()
+    return at if now - timedelta(days=90) <= at <= now + timedelta(minutes=5) else None
+
+
+def entry_words(line: Line, value: Mapping[str, Any], *, metric: bool = False) -> str:
+    """An entry in words: ``in order; left 80 psi, right 80 psi; new valve``."""
+    numbers = [
+        f"{place} {shown(number, line.unit, metric=metric)}" if len(line.places) > 1 else
+        shown(number, line.unit, metric=metric)
+        for place, number in zip(line.places, value.get("numbers", ()), strict=False) if number is not None
+    ]  # fmt: skip
+    answer = MARK_WORDS.get(value.get("answer", ""), "")
+    # Numbers and the typed text of a line speak for themselves; the word in front of them would judge.
+    said = [] if value.get("answer") == "ok" and (numbers or line.entry == "text") else [answer]
+    return "; ".join(filter(None, (*said, ", ".join(numbers), value.get("text", ""))))

@@ -1,0 +1,216 @@
+"""A checklist's page: its stations, each line with what was entered, how it stands and what may be done there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from rubrail.answers.checklist_judge import judge, result
+from rubrail.answers.checklist_parts import STATIONS, Judged, Line, Result, by_station
+from rubrail.desk import clock
+from rubrail.desk.checking.entries import entry_words
+from rubrail.desk.checking.lists import (
+    SORTS,
+    UnreadableUnitError,
+    entries_for,
+    latest,
+    lines_for,
+    lines_of,
+    photos_of,
+)
+from rubrail.desk.models import CheckEntry, Checklist, Photo, User
+from rubrail.desk.models.checks import CheckState
+from rubrail.sheets.sentences_checklist import MARK_WORDS, LineWords, judged_sentence, line_words, result_sentence
+
+MARKS = {"ok": "clear", "not ok": "over", "not known": "unknown", "not here": "clear", "open": "unknown"}
+"""Shape and color of how a line stands."""
+UNIT_WORDS = {"code": "week, year", "length": "in", "32nds": "/32 in"}
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A number to enter: its place, the field's name, what is in it, its unit."""
+
+    place: str
+    name: str
+    value: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line as the page shows it."""
+
+    line: Line
+    words: LineWords
+    judged: Judged
+    why: str
+    fields: tuple[Field, ...]
+    text: str
+    turn: int
+    said: str
+    history: tuple[CheckEntry, ...]
+    photos: tuple[Photo, ...]
+    open: bool
+    again: bool
+
+    @property
+    def mark(self) -> str:
+        """Shape and color."""
+        return MARKS[self.judged.mark]
+
+    @property
+    def word(self) -> str:
+        """How it stands, in words."""
+        return MARK_WORDS[self.judged.mark]
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A station with its lines, how many were looked at, and how many are not in order."""
+
+    key: str
+    title: str
+    rows: tuple[Row, ...]
+
+    @property
+    def done(self) -> int:
+        """Lines looked at."""
+        return sum(r.judged.mark != "open" for r in self.rows)
+
+    @property
+    def bad(self) -> int:
+        """Lines not in order, or not known."""
+        return sum(r.judged.mark in ("not ok", "not known") for r in self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What the page shows."""
+
+    it: Checklist
+    title: str
+    told: Result
+    says: str
+    stations: tuple[Station, ...]
+    changed: bool
+
+    @property
+    def rows(self) -> list[Row]:
+        """Every line, in order."""
+        return [row for station in self.stations for row in station.rows]
+
+    @property
+    def bad(self) -> list[Row]:
+        """Lines not in order or not known."""
+        return [row for row in self.rows if row.judged.mark in ("not ok", "not known")]
+
+    @property
+    def left(self) -> int:
+        """Lines nobody looked at."""
+        return self.told.of - self.told.done
+
+
+def sheet_of(it: Checklist, *, user: User) -> Sheet:
+    """The page of a list, for somebody."""
+    lines, photos = lines_of(it), photos_of(it)
+    history = _history(it)
+    entered = {key: rows[-1] for key, rows in history.items()}
+    today, metric = clock.today(), user.measures == "metric"
+    told = result(lines, entries_for(lines, entered, photos), on=today)
+    is_open = it.state == CheckState.OPEN
+    may = user.may("unit.edit") and it.state != CheckState.DROPPED
+    again = {r.line.key for r in (*told.reasons, *told.remarks)} if may and not is_open else set()
+    rows = {
+        line.key: _row(
+            line, history.get(line.key, ()), photos.get(line.key, ()), today=today, metric=metric,
+            is_open=may and is_open, again=line.key in again,
+        )
+        for line in lines
+    }  # fmt: skip
+    stations = tuple(
+        Station(key, STATIONS[key], tuple(rows[line.key] for line in held)) for key, held in by_station(lines).items()
+    )
+    return Sheet(
+        it, SORTS[it.sort], told, result_sentence(told, sort=it.sort), stations, changed=is_open and _changed(it)
+    )
+
+
+def row_of(it: Checklist, key: str, *, user: User) -> tuple[Row, Sheet]:
+    """One line and the page it stands on."""
+    sheet = sheet_of(it, user=user)
+    return next(row for row in sheet.rows if row.line.key == key), sheet
+
+
+def _history(it: Checklist) -> dict[str, list[CheckEntry]]:
+    found: dict[str, list[CheckEntry]] = {}
+    for entry in it.entries.select_related("by").order_by("pk"):
+        found.setdefault(entry.line, []).append(entry)
+    return found
+
+
+def _row(
+    line: Line,
+    history: Sequence[CheckEntry],
+    photos: Sequence[Photo],
+    *,
+    today: date,
+    metric: bool,
+    is_open: bool,
+    again: bool,
+) -> Row:
+    last = history[-1] if history else None
+    entered = entries_for([line], {line.key: last} if last else {}, {line.key: photos} if photos else {})
+    judged = judge(line, entered.get(line.key), on=today)
+    value: Mapping[str, Any] = last.value if last else {}
+    return Row(
+        line=line,
+        words=line_words(line, metric=metric),
+        judged=judged,
+        why=judged_sentence(line, judged, metric=metric) if judged.why != "said" else "",
+        fields=tuple(
+            Field(place, f"number-{n}", _written(number, line.unit), UNIT_WORDS.get(line.unit, line.unit))
+            for n, (place, number) in enumerate(zip(line.places, _numbers(line, value), strict=True))
+        ),
+        text=str(value.get("text", "")),
+        turn=last.turn if last else 0,
+        said=entry_words(line, value, metric=metric),
+        history=tuple(reversed(history)),
+        photos=tuple(photos),
+        open=is_open,
+        again=again,
+    )
+
+
+def _numbers(line: Line, value: Mapping[str, Any]) -> list[float | None]:
+    numbers = list(value.get("numbers", ()))
+    return [*numbers, *[None] * len(line.places)][: len(line.places)]
+
+
+def _written(number: float | None, unit: str) -> str:
+    if number is None:
+        return ""
+    return f"{round(number):04d}" if unit == "code" else f"{number:.6g}"
+
+
+def _changed(it: Checklist) -> bool:
+    """Whether the unit's figures give other lines now than when the list was begun."""
+    if it.sort == "handover":
+        return False
+    try:
+        return [line.table() for line in lines_for(it.unit, sort=it.sort)] != [line.table() for line in lines_of(it)]
+    except UnreadableUnitError:
+        return False
+
+
+def counts_of(lists: Sequence[Checklist]) -> dict[int, int]:
+    """How many lines of each list somebody entered, by its number; one look-up for all."""
+    seen: dict[int, set[str]] = {it.pk: set() for it in lists}
+    for pk, line in CheckEntry.objects.filter(checklist__in=lists).values_list("checklist_id", "line"):
+        seen[pk].add(line)
+    return {pk: len(keys) for pk, keys in seen.items()}
+
+
+__all__ = ["SORTS", "Row", "Sheet", "Station", "counts_of", "latest", "row_of", "sheet_of"]
