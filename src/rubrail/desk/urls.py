@@ -36,6 +36,7 @@ from rubrail.desk.views import (
     turn,
     unit,
     walk,
+    walk,
     wording,
     yard,
 )
@@ -90,6 +91,10 @@ urlpatterns = [
     path("unit/<stock:stock_number>/window.pdf", paper.unit_window, name="unit-window"),
     path("unit/<stock:stock_number>/spec.pdf", paper.unit_spec, name="unit-spec"),
     path("unit/<stock:stock_number>/tax.pdf", paper.unit_tax, name="unit-tax"),
+    path("unit/<stock:stock_number>/walk/", walk.walk, name="walk"),
+    path("unit/<stock:stock_number>/walk/cue/", walk.walk_cue, name="walk-cue"),
+    path("unit/<stock:stock_number>/walk.vtt", walk.walk_captions, name="walk-captions"),
+    path("unit/<stock:stock_number>/walk.pdf", walk.walk_paper, name="walk-paper"),
     path("unit/<stock:stock_number>/walk/", walk.walk, name="walk"),
     path("unit/<stock:stock_number>/walk/cue/", walk.walk_cue, name="walk-cue"),
     path("unit/<stock:stock_number>/walk.vtt", walk.walk_captions, name="walk-captions"),

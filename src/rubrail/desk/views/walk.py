@@ -1,0 +1,246 @@
+"""The walk-around: a page to walk with, its paper, a cue sheet to film by, and captions for the film."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Any
+from urllib.parse import urlencode
+
+from django.conf import settings
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from rubrail.answers.walk import ask_all, walked
+from rubrail.desk import clock
+from rubrail.desk.access import requires
+from rubrail.desk.books import kit_here
+from rubrail.desk.models import Unit
+from rubrail.desk.rig_reckon import reckon
+from rubrail.desk.rig_stands import address_of
+from rubrail.desk.sales.quotes import said_date
+from rubrail.desk.stock import readable
+from rubrail.desk.views.rig import rig_at, stands_at
+from rubrail.desk.walk import Walked, hauls_offered, strips
+from rubrail.desk.yardmates import company_of
+from rubrail.sheets.paper.press import FORMATS, press
+from rubrail.sheets.paper.walk import walk_sheet
+from rubrail.sheets.sentences_walk import MEASURE, NO_HAUL
+from rubrail.sheets.sentences_words import SAFETY
+from rubrail.sheets.walk_times import FASTEST, PACE, SLOWEST, Take, TakeError, take_of
+from rubrail.sheets.walk_times import clock as clocked
+from rubrail.sheets.webvtt import webvtt
+from rubrail.things.trailer import Trailer
+
+FIRST = 4
+"""Sentences about the haul shown before the rest is folded away."""
+SIZES = (("normal", "normal"), ("large", "large"), ("largest", "largest"))
+MOST_CHARS = 4000
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def walk(request: HttpRequest, stock_number: str) -> HttpResponse:
+    """Station by station, front to back."""
+    unit, trailer = _unit(stock_number)
+    if trailer is None:
+        return _unreadable(request, unit)
+    it = _walk_at(request, unit, trailer)
+    context = {
+        **_shared(it),
+        "strips": strips(it),
+        "stations": [_station(s, it) for s in it.said],
+        "hauls": hauls_offered(it.haul),
+        "kept_under": f"walk:{unit.stock_number}:{it.haul.pk if it.haul else ''}",
+        "measure": MEASURE,
+        "no_haul": NO_HAUL,
+    }
+    return render(request, "desk/walk/walk.html", context)
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def walk_cue(request: HttpRequest, stock_number: str) -> HttpResponse:
+    """The words in large type, scrolling by themselves."""
+    unit, trailer = _unit(stock_number)
+    if trailer is None:
+        return _unreadable(request, unit)
+    it = _walk_at(request, unit, trailer)
+    pace, fault = _pace(request.GET.get("pace", ""))
+    leave = [k for k in request.GET.getlist("leave") if any(s.key == k for s in it.said)]
+    try:
+        take = take_of(it.said, pace=pace, leave=leave)
+    except TakeError as told:
+        fault, leave, take = f"{str(told).capitalize()}: all of them are shown.", [], take_of(it.said, pace=pace)
+    times = {t.key: t for t in take.stations}
+    size = request.GET.get("size", "large")
+    context = {
+        **_shared(it),
+        "take": take,
+        "total": clocked(take.total_s),
+        "pace": pace,
+        "slowest": SLOWEST,
+        "fastest": FASTEST,
+        "size": size if size in dict(SIZES) else "large",
+        "sizes": SIZES,
+        "mirror": "mirror" in request.GET,
+        "chosen": "pace" in request.GET,
+        "fault": fault,
+        "stations": [
+            {"it": s, "on": s.key in times, "time": times.get(s.key), "long": _long(times.get(s.key))} for s in it.said
+        ],
+    }
+    return render(request, "desk/walk/cue.html", context, status=422 if fault else 200)
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD", "POST"])
+def walk_captions(request: HttpRequest, stock_number: str) -> HttpResponse:
+    """Captions of the film, from the planned times or from those noted during the take. Changes nothing."""
+    unit, trailer = _unit(stock_number)
+    if trailer is None:
+        raise Http404("what is stored no longer reads")
+    it = _walk_at(request, unit, trailer)
+    sent = request.POST if request.method == "POST" else request.GET
+    try:
+        take = _take(it, sent)
+    except TakeError as told:
+        messages.error(request, f"No captions were made: {told}.")
+        return redirect(f"{reverse('walk-cue', args=[unit.stock_number])}{f'?{it.asks}' if it.asks else ''}")
+    title = f"{it.walk.trailer_title}, {unit.stock_number}"
+    response = HttpResponse(webvtt(take, title=title), content_type="text/vtt; charset=utf-8")
+    response["Content-Disposition"] = f'attachment; filename="{unit.stock_number}-walk.vtt"'
+    return response
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def walk_paper(request: HttpRequest, stock_number: str) -> HttpResponse:
+    """The walk as a sheet."""
+    unit, trailer = _unit(stock_number)
+    if trailer is None:
+        raise Http404("what is stored no longer reads")
+    it = _walk_at(request, unit, trailer)
+    page = f"{reverse('walk', args=[unit.stock_number])}{f'?{it.asks}' if it.asks else ''}"
+    paper = walk_sheet(
+        it.walk,
+        trailer,
+        yard=settings.RUBRAIL_YARD_NAME,
+        date=said_date(clock.today()),
+        link=request.build_absolute_uri(page),
+        metric=it.metric,
+    )
+    on = request.GET.get("on", "letter")
+    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{unit.stock_number}-walk.pdf"'
+    return response
+
+
+def _walk_at(request: HttpRequest, unit: Unit, trailer: Trailer) -> Walked:
+    """The walk an address is about: its haul, where it names one, with the pieces where it says they stand.
+
+    Raises
+    ------
+    Http404
+        If the haul is no longer there, or no longer reads.
+    """
+    asked = request.GET.get("haul", "").strip()
+    metric, company = request.user.measures == "metric", company_of(unit)
+    if not asked or not asked.isdigit() or len(asked) > 9 or not request.user.may("haul.see"):
+        fault = f"A haul is asked for by its number, got {asked[:40]!r}: this walk is without one." if asked else ""
+        return Walked(unit, trailer, None, walked(trailer, None, company), "", fault, metric)
+    it = rig_at(request, int(asked), unit.stock_number)
+    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
+    rig = ask_all(reckoned.one, reckoned.placement, kit_here())
+    asks = urlencode({"haul": it.haul.pk})
+    if "p" in request.GET:
+        asks = f"{asks}&{address_of(reckoned.stands)}"
+    return Walked(unit, trailer, it.haul, walked(trailer, rig, company), asks, "", metric)
+
+
+def _unit(stock_number: str) -> tuple[Unit, Trailer | None]:
+    unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
+    return unit, readable(unit)
+
+
+def _unreadable(request: HttpRequest, unit: Unit) -> HttpResponse:
+    messages.error(request, "What is stored of this unit no longer reads, so there is nothing to walk around with.")
+    return redirect(unit)
+
+
+def _shared(it: Walked) -> dict[str, Any]:
+    return {
+        "unit": it.unit,
+        "haul": it.haul,
+        "asks": it.asks,
+        "lead": it.sentence,
+        "verdict": it.walk.verdict,
+        "said": it.said,
+        "haul_fault": it.fault,
+        "circle": f"{it.walk.others} other {it.walk.circle} units".replace("  ", " ") if it.walk.others else "",
+        "safety": SAFETY,
+    }
+
+
+def _station(s: Any, it: Walked) -> dict[str, Any]:
+    return {
+        "it": s,
+        "first": s.haul[:FIRST],
+        "rest": s.haul[FIRST:],
+        "of": len(it.said),
+        "before": it.said[s.number - 2] if s.number > 1 else None,
+        "next": it.said[s.number] if s.number < len(it.said) else None,
+    }
+
+
+def _pace(text: str) -> tuple[int, str]:
+    text = text.strip()
+    if not text:
+        return PACE, ""
+    if text.isdigit() and len(text) < 5 and SLOWEST <= int(text) <= FASTEST:
+        return int(text), ""
+    return PACE, f"The pace must be {SLOWEST} to {FASTEST} words a minute, got {text[:20]!r}: {PACE} is taken."
+
+
+def _long(time: Any) -> str:
+    return "" if time is None else clocked(time.end_s - time.start_s)
+
+
+_TIMES = re.compile(r"\s*([a-z-]+)\s*=\s*([0-9.]+)\s*")
+
+
+def _take(it: Walked, sent: Any) -> Take:
+    """The take that was asked for.
+
+    Raises
+    ------
+    TakeError
+        With what cannot be used.
+    """
+    pace, fault = _pace(sent.get("pace", ""))
+    if fault:
+        raise TakeError(fault[:1].lower() + fault[1:].rsplit(":", 1)[0])
+    words = {s.key: sent[f"say-{s.key}"][:MOST_CHARS] for s in it.said if sent.get(f"say-{s.key}", "").strip()}
+    noted = None
+    if sent.get("from") == "noted":
+        noted = _noted(sent.get("times", ""), {s.key for s in it.said})
+    return take_of(it.said, pace=pace, leave=sent.getlist("leave"), words=words, noted=noted)
+
+
+def _noted(text: str, keys: set[str]) -> dict[str, float]:
+    found = {}
+    for part in text[:2000].split(",") if text.strip() else ():
+        match = _TIMES.fullmatch(part)
+        try:
+            seconds = float(match[2]) if match and match[1] in keys else math.nan
+        except ValueError:
+            seconds = math.nan
+        if not 0 <= seconds < 86_400:
+            raise TakeError(f"noted times read like coupling=0,chains=31.5 in seconds, got {part.strip()[:40]!r}")
+        found[match[1]] = seconds
+    if not found:
+        raise TakeError("no time was noted yet")
+    return found
