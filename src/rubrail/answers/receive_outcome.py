@@ -72,12 +72,18 @@ def _of_vin(vin: VinFindings, received: Trailer) -> Iterator[ReceiveReason]:
     read = {r.place: r for r in vin.readings}
     label, papers = read.get(LABEL), read.get(PAPERS)
     if label is not None and papers is not None and label.vin != papers.vin:
+        backed = LABEL if label.valid and not papers.valid else PAPERS if papers.valid and not label.valid else ""
+        other = {
+            LABEL: PAPERS,
+            PAPERS: LABEL,
+        }.get(backed)
+        again = f"The check digit supports the {backed}: read the {other}" if backed else "Read both"
         yield ReceiveReason(
             REFUSE,
             "vin-papers",
             "vin",
-            f"The VIN on the label, {label.vin}, is not the one on the papers, {papers.vin}: it cannot be titled. Read"
-            " both once more, letter by letter, before anything else.",
+            f"The VIN on the label, {label.vin}, is not the one on the papers, {papers.vin}: it cannot be titled."
+            f" {again} once more, letter by letter, before anything else.",
         )
     for place, reading in read.items():
         if not reading.valid and not (label and papers and label.vin != papers.vin and place in (LABEL, PAPERS)):

@@ -232,10 +232,8 @@ def _ratings(screen: Screen, r: Receiving) -> None:
 
     screen.heading("Whether its ratings hold together")
     rows = []
-    for line in r.consistency:
-        if line.verdict == "does not apply":
-            continue
-        name = Text(screen.letters(words.line_title(line)))
+    for line, title in words.alike_lines(r.consistency):
+        name = Text(screen.letters(title))
         missing = words.to_read(line)
         if missing:
             name.append(screen.letters(f"\nread: {missing}"), style="dim")

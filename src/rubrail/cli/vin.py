@@ -113,7 +113,7 @@ def this_year() -> int:
 def show(screen: Screen, findings: VinFindings) -> None:
     """Print what each reading says, and where two differ."""
     from rubrail.sheets.sentences_amounts import listed
-    from rubrail.sheets.sentences_vin import CANNOT_TELL, difference_line, not_caught_line, reading_lines, vin_facts
+    from rubrail.sheets.sentences_vin import CANNOT_TELL, difference_lines, not_caught_line, reading_lines, vin_facts
     from rubrail.sheets.sentences_words import begin
 
     alike: dict[str, list[str]] = {}
@@ -128,7 +128,7 @@ def show(screen: Screen, findings: VinFindings) -> None:
             screen.text(again)
     if findings.differences:
         screen.heading("Where they differ")
-        for d in findings.differences:
-            screen.text(difference_line(d))
+        for line in difference_lines(findings):
+            screen.text(line)
     screen.text()
     screen.text(CANNOT_TELL, style="dim")

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from rubrail.answers.receive_report import ACCEPT, DIFFERS, EXCEPTIONS, NOT_KNOWN, NOT_ORDERED, REFUSE, SAME
 from rubrail.answers.report import Need
 from rubrail.sheets.sentences_amounts import MINUS, amount, listed, text_in_metric
-from rubrail.sheets.sentences_words import begin, need_phrase
+from rubrail.sheets.sentences_words import begin, limit_name, need_phrase, together
 from rubrail.things.names import COLUMNS
 
 if TYPE_CHECKING:
@@ -130,6 +130,16 @@ def line_numbers(line: RatingLine, *, metric: bool = False) -> tuple[str, str, s
         return "", "", {"clear": "yes", "over": "no"}.get(line.verdict, "")
     spare = "" if line.verdict == "not known" else amount(line.margin, line.unit, metric=metric)
     return amount(line.demand, line.unit, metric=metric), amount(line.limit, line.unit, metric=metric), spare
+
+
+def alike_lines(lines: Sequence[RatingLine]) -> list[tuple[RatingLine, str]]:
+    """The lines that apply, axles that come out the same as one, each with its title."""
+    alike: dict[tuple, list[RatingLine]] = {}
+    for x in lines:
+        if x.verdict != "does not apply":
+            numbers = tuple(str(v) for v in (x.demand, x.limit))
+            alike.setdefault((x.key, x.verdict, *numbers), []).append(x)
+    return [(some[0], begin(limit_name(some[0].title, together([x.member for x in some])))) for some in alike.values()]
 
 
 def line_title(line: RatingLine) -> str:

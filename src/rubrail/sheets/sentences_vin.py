@@ -83,15 +83,32 @@ def _where_differ(findings: VinFindings) -> str:
     return f"{pair[0]} and {pair[1]} in {places}"
 
 
-def difference_line(d: VinDifference) -> str:
-    """One place at which two readings differ: both characters, which of them the check digit supports, if any."""
-    says = f"Place {d.place}: {d.first_reads} on the {d.first}, {d.second_reads} on the {d.second}"
+def difference_lines(findings: VinFindings) -> list[str]:
+    """Each place at which readings differ, those that say the same there named together."""
+    alike: dict[tuple, list[VinDifference]] = {}
+    for d in findings.differences:
+        alike.setdefault((d.first, d.place, d.first_reads, d.second_reads, bool(d.backed), d.caught), []).append(d)
+    return [difference_line(some[0], others=[d.second for d in some[1:]]) for some in alike.values()]
+
+
+def difference_line(d: VinDifference, *, others: Sequence[str] = ()) -> str:
+    """One place at which two readings differ: both characters, which of them the check digit supports, if any.
+
+    Parameters
+    ----------
+    d : VinDifference
+    others : sequence of str
+        Where else the second character was read.
+    """
+    second = listed([f"on the {place}" for place in (d.second, *others)])
+    says = f"Place {d.place}: {d.first_reads} on the {d.first}, {d.second_reads} {second}"
     if d.often_mistaken:
         says += ", which are often taken for each other"
     if not d.caught:
         return f"{says}. The check digit does not tell these two apart: look at the plate again."
     if d.backed:
-        return f"{says}. The check digit supports the {d.backed}; look at the plate again all the same."
+        backed = listed([f"the {place}" for place in ([d.first] if d.backed == d.first else [d.second, *others])])
+        return f"{says}. The check digit supports {backed}; look at the plate again all the same."
     return f"{says}. Look at both again."
 
 

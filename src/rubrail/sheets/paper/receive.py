@@ -12,6 +12,7 @@ from rubrail.sheets.sentences_receive import (
     MARK_OF,
     SAME_DAY,
     VERDICT_OF,
+    alike_lines,
     costliest_sentence,
     counted,
     effect_words,
@@ -19,14 +20,13 @@ from rubrail.sheets.sentences_receive import (
     label_words,
     lamp_line,
     line_numbers,
-    line_title,
     marking_sentence,
     payload_words,
     reason_sentence,
     receiving_sentence,
     to_read,
 )
-from rubrail.sheets.sentences_vin import CANNOT_TELL, difference_line, not_caught_line, reading_lines, vin_sentence
+from rubrail.sheets.sentences_vin import CANNOT_TELL, difference_lines, not_caught_line, reading_lines, vin_sentence
 from rubrail.sheets.sentences_words import SAFETY, begin
 
 if TYPE_CHECKING:
@@ -186,14 +186,14 @@ def _vin(r: Receiving) -> list[Block]:
     lines = [vin_sentence(r.vin)]
     # What one reading says it says for every reading that is the same.
     lines += [line for x in {x.vin: x for x in r.vin.readings}.values() for line in reading_lines(x)]
-    lines += [difference_line(d) for d in r.vin.differences]
+    lines += difference_lines(r.vin)
     lines += list(dict.fromkeys(again for x in r.vin.readings if x.valid and (again := not_caught_line(x))))
     table: list[Block] = (
         [Table(("VIN on the", "Reads", ""), rows, align="lll", heading="VIN", widths=(0.25, 0.4, 0.35))]
         if rows
         else []
     )
-    return [*table, Words((" ".join(dict.fromkeys(lines)),)), Words((CANNOT_TELL,), quiet=True)]
+    return [*table, Words(tuple(dict.fromkeys(lines))), Words((CANNOT_TELL,), quiet=True)]
 
 
 def _label(r: Receiving, *, metric: bool) -> Table:
@@ -237,14 +237,15 @@ def _payload(r: Receiving, *, metric: bool) -> Table:
 
 
 def _ratings(r: Receiving, *, metric: bool) -> Table:
-    lines = [x for x in r.consistency if x.verdict != "does not apply"]
+    folded = alike_lines(r.consistency)
+    lines = [x for x, _ in folded]
     rows = tuple(
         (
-            line_title(x) + (f"; read: {to_read(x)}" if x.missing else ""),
+            title + (f"; read: {to_read(x)}" if x.missing else ""),
             *line_numbers(x, metric=metric),
             x.verdict,
         )
-        for x in lines
+        for x, title in folded
     )
     return Table(
         ("", "Asked", "There", "To spare", ""), rows, align="lrrrl", heading="Whether its ratings hold together",
