@@ -14,6 +14,8 @@ NAMES = {
     "thresholds": ["04-three-machines", "SH-194"],
     "compare": ["04-three-machines", "SH-194", "SH-212"],
     "order": ["GN-2505"],
+    "labels": ["SH-191", "SH-212"],
+    "weather": ["SH-191", "SH-212"],
     "walk": ["SH-133", "03-landscaper-track-loader"],
     "receiving": ["SH-203", "SH-191", "SH-191"],
 }

@@ -28,10 +28,12 @@ SORTS = {
     "order": ("MODEL",),
     "receiving": ("ORDERED", "RECEIVED"),
     "walk": ("TRAILER",),
+    "labels": ("TRAILER",),
+    "weather": ("TRAILER",),
 }
 """What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model,
-``receiving`` what the papers say, and ``walk`` a haul after its trailer."""
-MORE = {"compare": 2, "order": 40, "receiving": 1, "walk": 1}
+``receiving`` what the papers say, ``walk`` a haul after its trailer, and ``labels`` and ``weather`` any number."""
+MORE = {"compare": 2, "order": 40, "receiving": 1, "walk": 1, "labels": 1000, "weather": 1000}
 
 
 def command(
@@ -43,7 +45,7 @@ def command(
             help="A trailer (window, spec, tax); a haul and a trailer (plan, card, thresholds); a haul and two to"
             " four trailers (compare); a model of a price book and its options (order); what was"
             " ordered, what came and, if you like, what the papers say (receiving); a trailer and, if you like,"
-            " a haul (walk).",
+            " a haul (walk); any number of trailers (labels, weather).",
         ),
     ],
     out: Annotated[
@@ -57,7 +59,11 @@ def command(
     yard: options.Yard = None,
     metric: options.Metric = False,
 ) -> None:
-    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order, receiving or walk."""
+    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order, receiving, walk, labels.
+
+    Labels for the yard are eight to a page (labels) or one to be read across a row (weather); --link then names the
+    public pages, and each code leads to its unit's own.
+    """
     from rubrail.cli import given
     from rubrail.sheets.paper.made import Stamp
     from rubrail.sheets.paper.press import press
@@ -82,6 +88,8 @@ def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
             "order": " and options of it",
             "receiving": " and a file of the papers",
             "walk": " and a haul",
+            "labels": " and up to 1,000 more",
+            "weather": " and up to 1,000 more",
         }.get(sort, "")
         raise BadInput(f"NAME for {sort} must be {', '.join(wanted)}{more}, got {len(names)}.")
     if at and sort not in ("plan", "card", "thresholds") and not (sort == "walk" and len(names) > 1):
@@ -190,6 +198,19 @@ def _receiving(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, me
     return receiving_paper(facts, metric=metric)
 
 
+def _labels(sort: str) -> Callable[..., Paper]:
+    def make(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+        from rubrail.cli import given
+        from rubrail.cli.site import address_of
+        from rubrail.sheets.paper.labels import label_sheet, labels_of
+
+        address = address_of(stamp.link, option="--link")
+        labels = labels_of(given.trailers_of(names, yard), address=address)
+        return label_sheet(labels, size=sort, yard=stamp.yard, date=stamp.date, metric=metric)
+
+    return make
+
+
 MAKERS: dict[str, Callable[..., Paper]] = {
     **{sort: _unit(sort) for sort in ("window", "spec", "tax")},
     **{sort: _rig(sort) for sort in ("plan", "card", "thresholds")},
@@ -197,6 +218,7 @@ MAKERS: dict[str, Callable[..., Paper]] = {
     "order": _order,
     "receiving": _receiving,
     "walk": _walk,
+    **{sort: _labels(sort) for sort in ("labels", "weather")},
 }
 
 

@@ -49,13 +49,11 @@ def command(
 
     from rubrail.sheets.site.folder import SiteFolderError, write_site
 
-    if address and not ADDRESS.fullmatch(address):
-        raise BadInput(f"--address must be an address such as https://yard.example/, got {address!r}.")
+    address = address_of(address, option="--address")
     if yard is not None and not address:
         raise BadInput("--address must say where buyers will find the pages, such as https://yard.example/.")
     if contact and yard is None:
         raise BadInput("--contact goes with --yard; the desk takes its own lines from RUBRAIL_CONTACT.")
-    address = f"{address.rstrip('/')}/" if address else ""
     try:
         files = _of_yard(yard, address, contact or []) if yard is not None else _of_desk(address)
         done = write_site(files, Path(folder))
@@ -65,6 +63,19 @@ def command(
         f"{folder}: {_files(done.written)} written, {done.kept:,} as before, {done.removed:,} taken away;"
         f" {done.size_bytes / 1e6:,.1f} MB in all."
     )
+
+
+def address_of(text: str, *, option: str) -> str:
+    """An address of public pages as typed, with its last slash; ``""`` where none is.
+
+    Raises
+    ------
+    BadInput
+        If it is none.
+    """
+    if text and not ADDRESS.fullmatch(text):
+        raise BadInput(f"{option} must be an address such as https://yard.example/, got {text!r}.")
+    return f"{text.rstrip('/')}/" if text else ""
 
 
 def _files(n: int) -> str:

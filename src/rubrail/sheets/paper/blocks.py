@@ -108,7 +108,32 @@ class Break:
     kind: str = field(default="break", init=False)
 
 
-Block = Facts | Table | Drawing | Abreast | Steps | Words | Big | Signatures | Break
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What hangs on one thing: its number, what it is, figures with their names, the code of an address, a foot line.
+
+    code : SVG of a QR code; code_says : what is found there
+    """
+
+    number: str
+    title: str
+    figures: tuple[tuple[str, str], ...]
+    code: str = ""
+    code_says: str = ""
+    foot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """A page of labels to be cut out, ``columns`` across and ``down``; one on a page is set to be read from afar."""
+
+    rows: tuple[Label, ...]
+    columns: int = 2
+    down: int = 4
+    kind: str = field(default="labels", init=False)
+
+
+Block = Facts | Table | Drawing | Abreast | Steps | Words | Big | Signatures | Break | Labels
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +146,7 @@ class Paper:
     link, link_says : address behind the QR code, and what is found there
     foot : said at the foot of every page
     fit : ``page`` for a sheet that is always one page, ``half`` for a card on the upper half of one, to be cut out;
-        what would not fit is set smaller
+        what would not fit is set smaller; ``bare`` for sheets without a head
     """
 
     sort: str
@@ -135,4 +160,4 @@ class Paper:
     link_says: str = ""
     foot: str = ""
     landscape: bool = False
-    fit: Literal["", "page", "half"] = ""
+    fit: Literal["", "page", "half", "bare"] = ""
