@@ -57,6 +57,16 @@ class Row:
     again: bool
 
     @property
+    def done(self) -> bool:
+        """Whether it is in order, or the unit may be without it: then it takes less room."""
+        return self.judged.mark in ("ok", "not here")
+
+    @property
+    def answer(self) -> str:
+        """The word of the latest entry."""
+        return self.history[0].value.get("answer", "") if self.history else ""
+
+    @property
     def mark(self) -> str:
         """Shape and color."""
         return MARKS[self.judged.mark]
@@ -106,6 +116,20 @@ class Sheet:
     def bad(self) -> list[Row]:
         """Lines not in order or not known."""
         return [row for row in self.rows if row.judged.mark in ("not ok", "not known")]
+
+    @property
+    def signed_bad(self) -> list[dict[str, Any]]:
+        """Lines that were looked at and not in order when the list was signed."""
+        return [r for r in self._signed if r["mark"] != "open"]
+
+    @property
+    def signed_open(self) -> list[dict[str, Any]]:
+        """Lines that nobody had looked at when it was signed."""
+        return [r for r in self._signed if r["mark"] == "open"]
+
+    @property
+    def _signed(self) -> list[dict[str, Any]]:
+        return [*self.it.result.get("reasons", ()), *self.it.result.get("remarks", ())]
 
     @property
     def left(self) -> int:

@@ -119,6 +119,7 @@
   const ready = (root) => root.querySelectorAll("[data-photo-form]").forEach((form) => {
     const send = form.querySelector("[data-photo-send]");
     send.hidden = true;
+    form.dataset.live = "";
     form.querySelector("input[type=file]").addEventListener("change", (event) => {
       if (event.target.files.length) form.requestSubmit();
     });
