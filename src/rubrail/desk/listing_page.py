@@ -13,7 +13,6 @@ from django.urls import reverse
 from rubrail.answers.claims import Refused
 from rubrail.desk.listings import Terms, listing_of, offer_of, why_not_shown
 from rubrail.desk.models import Listing, Photo, Unit
-from rubrail.desk.models.listings import MOST_WORDS
 from rubrail.desk.models.stock import ON_THE_LOT, Purpose
 from rubrail.desk.price_days import price_day
 from rubrail.desk.stock import readable
@@ -122,7 +121,6 @@ def page_of(unit: Unit, terms: Terms, *, words: str | None = None, metric: bool 
         "words": typed,
         "words_refused": told(tried.words_refused, metric=metric) if tried else [],
         "words_gone": told(found.words_refused, metric=metric) if found else [],
-        "most_words": MOST_WORDS,
         "chosen": chosen,
         "shown": chosen and not why_not,
         "why_not": why_not,

@@ -37,11 +37,19 @@ _CONTEXT = {
     "empty": r"empty|weighs|tare|curb weight|dry weight|unladen",
     "part": r"spare|tool ?box(?:es)?|mount|rack|straps?",
 }
-_RATED = re.compile(r"\b(?:rated|rating)\b")
+_RATED_BEFORE = re.compile(r"\brat(?:ed|ing)(?:[\s-]+(?:for|at|to|of|is))?[\s:-]*\Z")
+_RATED_AFTER = re.compile(r"[\s-]*rat(?:ed|ing)\b")
 _NOUN = re.compile(
     r"[\s-]+(?:[\w-]+[\s-]+){0,3}?(?:trailers?|gooseneck|deck[\s-]?over|flat[\s-]?bed|tilt|hauler|lowboy|unit)\b"
 )
-_NEAR = {name: re.compile(rf"(?<!\w)(?:{words})(?!\w)") for name, words in _CONTEXT.items()}
+_PARTS = ("axle", "coupler", "ramp", "tire", "anchor", "jack")
+_DOES = r"(?:[\s-]+(?!(?:it|this|that|trailer|unit)\b)\w+){0,3}?[\s-]+(?:carry|carries|carrying|takes?|holds?)"
+_NEAR = {
+    name: re.compile(
+        rf"(?<!\w)(?:(?:{words}){_DOES}|{words})(?!\w)" if name in _PARTS else rf"(?<!\w)(?:{words})(?!\w)"
+    )
+    for name, words in _CONTEXT.items()
+}
 _COMMA_COSTS, _AS_NEAR = 20, 2
 _UNITLESS_FROM_LB, _UNITLESS_REACH, _UNITLESS_OF = 1000, 12, ("payload", "gvwr", "empty")
 _PART_REACH = 30
@@ -126,8 +134,8 @@ def _contexts(text: str, weight: Weight, begin: int, end: int) -> list[tuple[str
         # What a spare or a toolbox weighs is no weight of the trailer.
         found = [f for f in found if f[1] != "empty"]
     if not found:
-        rated = next(_RATED.finditer(text, begin, end), None)
-        return [("gvwr", rated.start(), rated.end())] if rated and weight.told else []
+        rated = _RATED_BEFORE.search(text[begin : weight.start]) or _RATED_AFTER.match(text, weight.end, end)
+        return [("gvwr", weight.start, weight.end)] if rated and weight.told else []
     found.sort()
     return [(of, start, stop) for far, of, start, stop in found if far <= found[0][0] + _AS_NEAR]
 

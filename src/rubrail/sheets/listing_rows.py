@@ -210,7 +210,7 @@ def length(it: Asked) -> Told | None:
 def deck_parts(it: Asked) -> Told | None:
     """Level deck and tail, each by itself."""
     d = it.trailer.deck
-    if length(it) is None or not d.tail_length_in:
+    if length(it) is None or d.tail_length_in is None or not float(d.tail_length_in):
         return None
     does = {"lowering": " that lowers"}.get(d.tail_kind or "", "")
     level, tail = (tape(v, metric=it.metric) for v in (d.flat_length_in, d.tail_length_in))
