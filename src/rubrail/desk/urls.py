@@ -3,6 +3,7 @@
 from django.urls import URLPattern, path, register_converter
 
 from rubrail.desk.urls_check import CHECK_PATHS
+from rubrail.desk.urls_public import PUBLIC_PATHS
 from rubrail.desk.urls_receive import RECEIVE_PATHS
 from rubrail.desk.urls_today import TODAY_PATHS
 from rubrail.desk.views import (
@@ -26,7 +27,6 @@ from rubrail.desk.views import (
     paper,
     people,
     photos,
-    public,
     quote,
     rig,
     sending,
@@ -151,8 +151,7 @@ urlpatterns = [
     path("books/<slug:book>.json", ledger.books_json, name="books-json"),
     path("q/<str:secret>/", buyer.buyer, name="buyer"),
     path("q/<str:secret>/paper.pdf", buyer.buyer_paper, name="buyer-paper"),
-    path("public/", public.public, name="public"),
-    path("public/<path:path>", public.public, name="public-file"),
+    *PUBLIC_PATHS,
     *TODAY_PATHS,
     *CHECK_PATHS,
     path("changes/", changes.changes, name="changes"),

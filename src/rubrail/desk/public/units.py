@@ -55,16 +55,17 @@ def site_units(units: Iterable[Unit], *, wording: ListingText, today: date) -> l
     today : date
     """
     units = list(units)
-    again = _again([u for u in units if not engine.is_fresh(u)])
-    return [_site_unit(u, again.get(u.pk, u.payload_lb), wording, today) for u in units]
+    payload = carried(units)
+    return [_site_unit(u, payload[u.pk], wording, today) for u in units]
 
 
-def _again(stale: Sequence[Unit]) -> dict[int, float | None]:
-    """What units carry whose columns another engine wrote."""
-    trailers = {u.pk: readable(u) for u in stale}
-    read = {pk: t for pk, t in trailers.items() if t is not None}
+def carried(units: Sequence[Unit]) -> dict[int, float | None]:
+    """What each unit carries by its key; worked out again where another engine wrote what is stored. [lb]"""
+    stale = {u.pk: readable(u) for u in units if not engine.is_fresh(u)}
+    read = {pk: trailer for pk, trailer in stale.items() if trailer is not None}
     rows = engine.derived(list(read.values()))
-    return {**dict.fromkeys(trailers), **{pk: row["payload_lb"] for pk, row in zip(read, rows, strict=True)}}
+    again = {pk: row["payload_lb"] for pk, row in zip(read, rows, strict=True)}
+    return {u.pk: again.get(u.pk) if u.pk in stale else u.payload_lb for u in units}
 
 
 def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today: date) -> SiteUnit:

@@ -24,7 +24,7 @@ CARRIES: Final = "Carries, at its best place"
 class LabelFacts:
     """What a label says of one unit; ``None`` is *not known*.
 
-    payload_lb : the trailer alone, at its best place; link : address its code leads to
+    payload_lb : the trailer alone, at its best place; link, link_says : address its code leads to, and what is there
     """
 
     stock_number: str
@@ -32,6 +32,7 @@ class LabelFacts:
     gvwr_lb: float | None
     payload_lb: float | None
     link: str = ""
+    link_says: str = "Scan for its page"
 
 
 def label_sheet(
@@ -80,7 +81,7 @@ def _label(u: LabelFacts, yard: str, metric: bool) -> Label:
         title=u.title if u.title != u.stock_number else "",
         figures=figures,
         code=qr(u.link) if u.link else "",
-        code_says="Its page" if u.link else "",
+        code_says=u.link_says if u.link else "",
         foot=f"{yard}. {GOVERNS}" if yard else GOVERNS,
     )
 

@@ -1,0 +1,102 @@
+"""Labels for the yard: which units, how large, and where their codes lead."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from rubrail.desk import clock
+from rubrail.desk.access import requires
+from rubrail.desk.finding import Wanted, look_for
+from rubrail.desk.models import Unit
+from rubrail.desk.public.site import address_here
+from rubrail.desk.public.units import carried, shown
+from rubrail.desk.sales.quotes import said_date
+from rubrail.sheets.paper.labels import SIZES, LabelFacts, label_sheet
+from rubrail.sheets.paper.press import FORMATS, press
+from rubrail.sheets.site.shown import file_name
+
+MOST = 1000
+KINDS = {
+    "labels": ("Labels, eight to a page", "Two across and four down, to be cut out."),
+    "weather": ("Weather cards, one a page", "The stock number can be read across a row."),
+}
+LEADS = {
+    "public": ("The public page", "For buyers. A unit that is not on the public pages gets the desk's own page."),
+    "desk": ("The desk's own page", "For the people of the yard, who sign in."),
+}
+"""Where the codes lead."""
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def labels(request: HttpRequest) -> HttpResponse:
+    """Ask how large they are and where they lead, for the units that the address finds."""
+    wanted = _wanted(request)
+    count = len(_keys(request, wanted))
+    context = {
+        "count": count,
+        "most": MOST,
+        "wanted": wanted,
+        "units": request.GET.getlist("unit"),
+        "chips": list(wanted.chips()),
+        "parts": [(name, text) for name, text in wanted.texts.items()],
+        "kinds": [(value, *words) for value, words in KINDS.items()],
+        "leads": [(value, *words) for value, words in LEADS.items()],
+    }
+    return render(request, "desk/labels.html", context)
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def labels_paper(request: HttpRequest) -> HttpResponse:
+    """The labels as PDF."""
+    keys = _keys(request, _wanted(request))[:MOST]
+    stored = Unit.objects.defer("spec", "packed", "thumbnail").in_bulk(keys)
+    units = [stored[pk] for pk in keys if pk in stored]
+    size, lead, on = (request.GET.get(name, "") for name in ("size", "lead", "on"))
+    paper = label_sheet(
+        _facts(request, units, lead=lead if lead in LEADS else "public"),
+        size=size if size in SIZES else "labels",
+        yard=settings.RUBRAIL_YARD_NAME,
+        date=said_date(clock.today()),
+        metric=request.user.measures == "metric",
+    )
+    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
+    response["Content-Disposition"] = 'inline; filename="labels.pdf"'
+    return response
+
+
+def _wanted(request: HttpRequest) -> Wanted:
+    return look_for(request.GET.dict(), metric=request.user.measures == "metric")
+
+
+def _keys(request: HttpRequest, wanted: Wanted) -> list[int]:
+    """Units that are named, in the order they are named; else those that the yard's list shows."""
+    named = request.GET.getlist("unit")[:MOST]
+    if not named:
+        return [pk for pk, known in wanted.found() if known or wanted.unknown]
+    found = dict(Unit.objects.filter(stock_number__in=named).values_list("stock_number", "pk"))
+    return [found[n] for n in dict.fromkeys(named) if n in found]
+
+
+def _facts(request: HttpRequest, units: list[Unit], *, lead: str) -> list[LabelFacts]:
+    address = address_here(request)
+    public = set(shown().values_list("pk", flat=True)) if lead == "public" else set()
+    payload = carried(units)
+    return [
+        LabelFacts(
+            stock_number=u.stock_number,
+            title=u.says,
+            gvwr_lb=u.gvwr_lb,
+            payload_lb=payload[u.pk],
+            link=f"{address}trailer/{file_name(u.stock_number)}.html"
+            if u.pk in public
+            else request.build_absolute_uri(reverse("unit", args=[u.stock_number])),
+            link_says="Scan for its page" if u.pk in public else "For the yard",
+        )
+        for u in units
+    ]
