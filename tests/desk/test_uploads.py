@@ -215,3 +215,41 @@ def test_no_more_than_the_limit(unit, as_role, monkeypatch):
 
 def test_nothing_chosen_is_said(unit, as_role):
     assert "No photo was chosen." in send(as_role("hand"), unit).content.decode()
+
+
+HOSTILE = (
+    b"",
+    b"<svg xmlns='http://www.w3.org/2000/svg'/>",
+    b"%PDF-1.7",
+    picture()[:200],
+    picture(kind="GIF", mode="P", color=3),
+)
+"""What is sent in place of a picture: nothing, a script's carrier, paper, half a picture, another kind."""
+
+
+@pytest.mark.parametrize("step", ["receipt-vin", "receipt-damage", "receipt-damage-change"])
+def test_photos_of_a_receipt_are_read_at_the_same_door(step: str, people, as_role):
+    from desk.receive_pages import ordered, received
+    from rubrail.desk.models.stock import Purpose
+
+    receipt = received(ordered(people["sales"]), people["hand"])
+    mark = receipt.damages.create(station="jack", words="bent")
+    client = as_role("hand")
+    arguments = [receipt.number, mark.pk] if step == "receipt-damage-change" else [receipt.number]
+    form = {"seen": seen_in(client, receipt), "do": "photos", "station": "jack", "words": "bent"}
+    if step == "receipt-damage":
+        del form["do"]
+    files = [SimpleUploadedFile(f"../../{n}.php", data, "image/jpeg") for n, data in enumerate((*HOSTILE, picture()))]
+    page = client.post(reverse(step, args=arguments), form | {"photos": files}, follow=True)
+    assert page.status_code == 200
+    kept = Photo.objects.get()
+    assert kept.about == receipt.pk
+    assert kept.purpose == (Purpose.LABEL if step == "receipt-vin" else Purpose.DAMAGE), "none of them leaves the yard"
+    assert page.content.decode().count(".php&#x27; ") == len(HOSTILE), "each that is not kept is told"
+    assert Path(kept.full.path).read_bytes()[:2] == b"\xff\xd8"
+
+
+def seen_in(client, receipt) -> str:
+    from desk.pages import page_form
+
+    return page_form(client, reverse("receipt-vin", args=[receipt.number]))["seen"]
