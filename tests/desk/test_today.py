@@ -14,8 +14,21 @@ from desk.rig_pages import invented, store_haul, store_unit
 from rubrail.answers.build import build_of
 from rubrail.desk import board, clock, derived, follow_ups, held_back
 from rubrail.desk.books import keep_book
-from rubrail.desk.models import Order, Photo, PutOff, Quote, QuoteVersion, Unit, User
+from rubrail.desk.models import (
+    Checklist,
+    Listing,
+    Order,
+    Photo,
+    PutOff,
+    Quote,
+    QuoteVersion,
+    Receipt,
+    Ticket,
+    Unit,
+    User,
+)
 from rubrail.desk.models.stock import Purpose
+from rubrail.desk.receiving.deals import Deal, Side, frozen
 from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.stock import add_unit
@@ -159,6 +172,62 @@ def test_photos_of_units_and_labels(make_unit, people):
     rows = said(people["hand"])
     assert "2 units have no photo; the longest here is P-2." in rows
     assert "3 units have no photo of the label; the longest here is P-1." in rows
+
+
+def test_scale_tickets_that_nobody_took_over(unit, people):
+    for n, (waits, closed) in enumerate((("trailer", False), ("", False), ("trailer", True))):
+        Ticket.objects.create(unit=unit, day=days(-n), waits=waits, closed=closed)
+    row = one(people["hand"], "weights of T-1")
+    assert "from Nov 28, 2026 are not taken over" in row.says
+    assert len([says for says in said(people["hand"]) if "taken over" in says]) == 1
+
+
+def test_checklists_held_and_unfinished(make_unit, people):
+    for number, state, ago in (("C-1", "hold", 0), ("C-2", "open", 2), ("C-3", "open", 0), ("C-4", "release", 5)):
+        it = Checklist.objects.create(unit=make_unit(number), sort="stock", state=state)
+        Checklist.objects.filter(pk=it.pk).update(created=timezone.now() - (timezone.localdate() - days(-ago)))
+    hand = people["hand"]
+    assert one(hand, "C-1 is held back").press == NOW
+    begun, fresh = one(hand, "checklist of C-2"), one(hand, "checklist of C-3")
+    assert (begun.press, fresh.press) == (NOW, SOON)
+    assert "was begun 2 days ago" in begun.says
+    assert not any("C-4" in says for says in said(hand))
+
+
+def test_prices_nobody_looked_at(make_unit, seller, people):
+    for number, checked in (("R-1", days(-200)), ("R-2", days(-400)), ("R-3", days(0))):
+        Listing.objects.create(unit=make_unit(number), price_checked=checked)
+    assert one(seller, "prices want looking at").says == ("2 prices want looking at; R-2 waits the longest, 400 days.")
+    assert not any("prices" in says for says in said(people["hand"]))
+
+
+def test_receipts_to_decide_on_and_claims_without_a_number(make_unit, seller, people):
+    rows = (("D-1", "open", 0, ""), ("D-2", "open", 2, ""), ("D-3", "excepted", 3, ""), ("D-4", "excepted", 3, "C 1"))
+    for number, status, ago, claim in rows:
+        Receipt.objects.create(
+            unit=make_unit(number, status="on-order"), number=f"R-{number}", status=status, day=days(-ago), claim=claim
+        )
+    hand = people["hand"]
+    assert one(hand, "D-1 came today").press == NOW
+    late = one(hand, "D-2 came 2 days ago")
+    assert (late.press, late.press_says) == (LATE, "2 days late")
+    assert "Nov 25, 2026, and no claim number is noted" in one(hand, "D-3 was accepted").says
+    assert not any("D-4" in says for says in said(hand) if "claim" in says)
+    # What is being received is no arrival any more.
+    assert not any("D-1" in says for says in said(hand) if "expected" in says)
+
+
+def test_deals_that_no_longer_hold_on_what_came(unit, seller, people):
+    quote = quoted(unit, seller)
+    side = Side("over", "It does not.")
+    deal = Deal(1, "A haul", "Odell Fennick", quote.number, "offered", "", False, side, side, "broken", "the label")
+    content = {"rests_on": {"deals": frozen([deal])}}
+    Receipt.objects.create(unit=unit, number="R-1", status="accepted", day=days(-1), content=content)
+    row = one(seller, "no longer holds on T-1 as it came")
+    assert (row.press, row.note) == (NOW, "What fails now: the label.")
+    assert not any("no longer holds" in says for says in said(people["hand"]))
+    Quote.objects.filter(pk=quote.pk).update(status="lost")
+    assert not any("no longer holds" in says for says in said(seller)), "its quote is closed"
 
 
 def test_units_that_no_longer_read(unit, people):
