@@ -23,10 +23,12 @@ def documents() -> dict[str, str]:
     from rubrail.cli.limits_page import limits_page
     from rubrail.cli.shapes import ANSWERS, answer_schema
     from rubrail.cli.told import VERSION
+    from rubrail.sheets.listing_page import listing_page
     from rubrail.sheets.pricing_page import pricing_page
 
     cases = tomllib.loads((ROOT / "tests/answers/pricing_cases.toml").read_text("utf-8"), parse_float=Decimal)["case"]
     out = {"docs/limits.md": limits_page(), "docs/json.md": json_page(), "docs/pricing.md": pricing_page(cases)}
+    out["docs/listing.md"] = listing_page()
     for answer in ANSWERS:
         text = json.dumps(answer_schema(answer), indent=1, ensure_ascii=False) + "\n"
         out[f"docs/schemas/answers/{answer}-{VERSION}.json"] = text
