@@ -46,6 +46,8 @@ def commands() -> dict[str, tuple[str, ...]]:
         "climb three": ("climb", "04-three-machines", "SH-212", "--no-chocks", *DEMO),
         "climb no ramps": ("climb", HAUL, "SH-211", *DEMO),
         "climb not known": ("climb", "14-paving-crew", "SH-184", *DEMO),
+        "listing": ("listing", "SH-132", *DEMO),
+        "listing refused": ("listing", "SH-132", "--words", "14K payload, no CDL needed", *DEMO),
         "decode": ("decode", best, *DEMO),
         "decode haul": ("decode", best, "--haul", HAUL, *DEMO),
         "receive": ("receive", "SH-191", "SH-191", "--papers", "SH-191", "--maker", "1Z9Z47", *DEMO),

@@ -24,6 +24,7 @@ ANSWERS: dict[str, str] = {
     "ticket": "rubrail.answers.ticket_report:Ticketed",
     "receive": "rubrail.answers.receive_report:Receiving",
     "vin": "rubrail.answers.receive_report:VinFindings",
+    "listing": "rubrail.sheets.listing_told:ListingTold",
     "decode": "rubrail.answers.decode:Decoding",
     "build": "rubrail.answers.cheapest_told:ToldCheapest",
     "price": "rubrail.answers.price_parts:Price",
