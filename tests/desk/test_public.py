@@ -11,24 +11,28 @@ from datetime import date, timedelta
 import pytest
 from django.conf import settings
 from django.core.files.base import ContentFile
-from django.test import Client
+from django.test import Client, RequestFactory
 from django.urls import reverse
 from PIL import Image
 
 from answers.yard import yard
 from desk.rig_pages import store_unit
 from rubrail.desk import clock
+from rubrail.desk.books import keep_book
+from rubrail.desk.listings import terms_on
 from rubrail.desk.models import Listing, Photo, Unit
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.public.photos import forget_unused
 from rubrail.desk.public.site import archive, site_on
 from rubrail.desk.public.units import shown, site_units
 from rubrail.desk.stock import trailer_of
+from rubrail.desk.views.labels import label_facts
 from rubrail.quantity.money import show_money
 from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.folder import LIST, write_site
 from rubrail.sheets.site.made import payloads, site_unit
 from rubrail.things.folder import plain_listing
+from sheets.papers import needs_poppler, told, words
 from sheets.site.sites import elements, parsed, text_of
 
 pytestmark = pytest.mark.django_db
@@ -167,7 +171,7 @@ def test_a_copy_is_told_to_be_good_until_what_is_shown_changes(django_assert_max
     (unit,) = show("SH-191")
     first = get("trailer/SH-191.html")
     etag = first["ETag"]
-    with django_assert_max_num_queries(4):
+    with django_assert_max_num_queries(5):
         again = get("trailer/SH-191.html", if_none_match=etag)
     assert again.status_code == 304
     assert not again.content
@@ -215,17 +219,17 @@ def test_head_is_answered_and_nothing_can_be_sent():
 @pytest.mark.parametrize("path", ["", "units.json", "sitemap.xml"])
 def test_more_units_cost_no_more_queries(path, django_assert_max_num_queries):
     show("SH-191")
-    with django_assert_max_num_queries(3):
+    with django_assert_max_num_queries(5):
         get(path)
     show("SH-141", "SH-103", "SH-212")
-    with django_assert_max_num_queries(3):
+    with django_assert_max_num_queries(5):
         get(path)
 
 
 def test_the_desk_shows_what_the_files_would():
     units = {u.stock_number: u for u in show(*STOCKS, "SH-212", "SH-101")}
-    day, wording = clock.today(), plain_listing()
-    for it in site_units(shown(), wording=wording, today=day):
+    day = clock.today()
+    for it in site_units(shown(), terms=terms_on(day)):
         trailer = trailer_of(units[it.stock_number])
         (lb,) = payloads([trailer])
         price = price_shown(price_usd=trailer.price_usd, checked=day, today=day)
@@ -238,7 +242,7 @@ def test_the_desk_shows_what_the_files_would():
 def test_what_another_engine_worked_out_is_worked_out_again():
     (unit,) = show("SH-191")
     Unit.objects.filter(pk=unit.pk).update(derived_by="another", payload_lb=99)
-    (it,) = site_units(shown(), wording=plain_listing(), today=clock.today())
+    (it,) = site_units(shown(), terms=terms_on(clock.today()))
     assert it.payload_lb == pytest.approx(unit.payload_lb)
 
 
@@ -306,6 +310,92 @@ def test_the_yards_name_and_contact_stand_on_every_page(settings):
     text = text_of(parsed(get("numbers.html").content))
     assert "A <yard>" in text
     assert "The office & the gate" in text
+
+
+def test_what_the_yard_adds_to_its_prices_is_told_and_changes_the_copy():
+    show("SH-191")
+    before = get("trailer/SH-191.html")
+    keep_book(yard().rates["sedge-hollow-2026"], by=None)
+    after = get("trailer/SH-191.html", if_none_match=before["ETag"])
+    assert after.status_code == 200
+    assert "sales tax" in after.content.decode()
+    assert "sales tax" not in before.content.decode()
+
+
+def test_a_text_with_a_refused_claim_goes_out_nowhere():
+    show("SH-191")
+    wording = plain_listing().model_copy(update={"id": "bold", "ending": "Tows anything, legal everywhere."})
+    keep_book(wording, by=None)
+    text = get("trailer/SH-191.html").content.decode()
+    assert "Tows anything" not in text
+    assert "Every figure by itself" in text
+
+
+def test_the_yards_own_words_stand_on_the_page():
+    (unit,) = show("SH-191")
+    Listing.objects.filter(unit=unit).update(words="Came in with two spare tires.")
+    assert "Came in with two spare tires." in get("trailer/SH-191.html").content.decode()
+
+
+def test_the_page_for_the_yard_tells_what_is_shown(as_role, settings):
+    unit, _ = show("SH-191", "SH-172")
+    with_photo(unit)
+    store_unit("SH-141")
+    page = as_role("sales").get(reverse("public-pages")).content.decode()
+    assert "2 units are shown to anybody" in page
+    assert "http://testserver/public/" in page
+    assert "RUBRAIL_PUBLIC_ADDRESS" in page
+    settings.RUBRAIL_PUBLIC_ADDRESS = "https://yard.example/"
+    assert "https://yard.example/" in as_role("sales").get(reverse("public-pages")).content.decode()
+
+
+def test_the_folder_is_written_and_the_archive_taken(as_role, settings, tmp_path):
+    settings.RUBRAIL_HOME = tmp_path
+    show(*STOCKS)
+    client = as_role("owner")
+    page = client.post(reverse("public-pages-write"), follow=True).content.decode()
+    assert "files are written, 0 as before" in page
+    folder = tmp_path / "public-pages"
+    assert "SH-191" in (folder / "index.html").read_text("utf-8")
+    assert "0 files are written" in client.post(reverse("public-pages-write"), follow=True).content.decode()
+    (folder / "mine.txt").write_text("mine")
+    page = client.post(reverse("public-pages-write"), follow=True).content.decode()
+    assert "that rubrail did not write (mine.txt)" in page
+    answer = client.get(reverse("public-pages-zip"))
+    assert answer["Content-Type"] == "application/zip"
+    with zipfile.ZipFile(io.BytesIO(answer.content)) as packed:
+        assert packed.testzip() is None
+        assert packed.read("index.html") == (folder / "index.html").read_bytes()
+
+
+@needs_poppler
+def test_labels_lead_buyers_to_the_public_page_and_others_to_the_desks(as_role):
+    show("SH-191")
+    store_unit("SH-141")
+    client = as_role("hand")
+    asked = {"unit": ["SH-191", "SH-141", "SH-999"], "size": "labels"}
+    sheet = told(client.get(reverse("labels-paper"), asked).content)
+    assert "Scan for its page" in sheet
+    assert "For the yard" in sheet
+    assert "SH-999" not in sheet
+    assert "Scan for its page" not in told(client.get(reverse("labels-paper"), {**asked, "lead": "desk"}).content)
+    both = label_facts(RequestFactory().get("/"), list(Unit.objects.order_by("stock_number")), lead="public")
+    assert [f.link for f in both] == ["http://testserver/unit/SH-141/", f"{HERE}trailer/SH-191.html"]
+
+
+@needs_poppler
+def test_labels_are_for_the_units_the_yards_list_shows(as_role, django_assert_max_num_queries):
+    for stock in (*STOCKS, "SH-212"):
+        store_unit(stock)
+    client = as_role("viewer")
+    page = client.get(reverse("labels"), {"coupling": "gooseneck"}).content.decode()
+    assert "For 2 units" in page
+    with django_assert_max_num_queries(6):
+        sheet = client.get(reverse("labels-paper"), {"coupling": "gooseneck", "size": "weather", "on": "a4"})
+    pages, _ = words(sheet.content)
+    assert [sorted(p) for p in pages] == [pytest.approx([595.28, 841.89], abs=1)] * 2
+    assert "SH-141" not in told(sheet.content)
+    assert "nothing to print" in client.get(reverse("labels"), {"words": "no such thing"}).content.decode()
 
 
 def test_an_empty_desk_has_an_empty_site(client):

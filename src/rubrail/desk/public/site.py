@@ -14,7 +14,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 
 from rubrail.answers.reading import read_unit
-from rubrail.desk.listings import offer_of, terms_on, wording_on
+from rubrail.desk.listings import Terms, offer_of, terms_on
 from rubrail.desk.models import Unit
 from rubrail.desk.public.photos import forget_unused, public_photo
 from rubrail.desk.public.units import shown, site_units
@@ -24,7 +24,6 @@ from rubrail.desk.thumbnails import unpressed
 from rubrail.sheets.site.made import site_detail, small_drawing
 from rubrail.sheets.site.shown import SiteDetail, SiteUnit, SiteYard, stock_number_of
 from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, list_files, site_files, unit_files
-from rubrail.things.listing import ListingText
 
 UNIT_FILE = re.compile(r"(?:trailer/(?P<page>[^/]+)\.html|code/(?P<code>[^/]+)\.svg|drawing/(?P<drawing>[^/]+)\.svg)")
 PHOTO_FILE = re.compile(r"photo/(?P<name>[0-9A-Za-z_]+)-\d+\.jpg")
@@ -37,16 +36,15 @@ _details: Shelf[SiteDetail] = Shelf(64)
 class Site:
     """The public pages on a day.
 
-    yard : whose, and where they are found; wording : the yard's listing text; today : the day
+    yard : whose, and where they are found; terms : the yard's wording, its rates, the makers it knows, the day
     """
 
     yard: SiteYard
-    wording: ListingText
-    today: date
+    terms: Terms
 
     def units(self) -> list[SiteUnit]:
         """Every unit that is shown."""
-        return site_units(shown(), wording=self.wording, today=self.today)
+        return site_units(shown(), terms=self.terms)
 
     def files(self) -> Iterator[SiteFile]:
         """Every file; sizes of photos that are not shown any more are dropped on the way."""
@@ -72,7 +70,7 @@ class Site:
             found = shown().filter(stock_number=named).first()
         if found is None:
             return {}
-        (unit,) = site_units([found], wording=self.wording, today=self.today)
+        (unit,) = site_units([found], terms=self.terms)
         return {f.path: f for f in unit_files(unit, self.yard, self._makers())}
 
     def _makers(self) -> Makers:
@@ -90,7 +88,7 @@ class Site:
         unit = Unit.objects.select_related("listing").get(stock_number=u.stock_number)
         trailer = trailer_of(unit)
         reading = read_unit(trailer)
-        offer = offer_of(unit, terms_on(self.today), trailer=trailer, reading=reading)
+        offer = offer_of(unit, self.terms, trailer=trailer, reading=reading)
         # A text that makes a claim the yard must not make goes out nowhere; the facts stand by themselves.
         text = None if offer.refused else offer.text
         return site_detail(trailer, reading=reading, facts=offer.facts, listing=text)
@@ -123,7 +121,7 @@ def site_on(today: date, *, address: str) -> Site:
         Where they are found.
     """
     yard = SiteYard(settings.RUBRAIL_YARD_NAME, address, tuple(settings.RUBRAIL_CONTACT))
-    return Site(yard, wording_on(today), today)
+    return Site(yard, terms_on(today))
 
 
 def address_here(request: HttpRequest) -> str:

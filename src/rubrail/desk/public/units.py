@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -11,6 +10,7 @@ from django.db.models import Prefetch, QuerySet
 from django.db.models.fields.json import KT
 
 from rubrail.desk import derived as engine
+from rubrail.desk.listings import Terms
 from rubrail.desk.models import Listing, Photo, Unit
 from rubrail.desk.models.stock import GONE, ON_THE_LOT, Purpose, Status
 from rubrail.desk.price_days import price_day
@@ -18,7 +18,6 @@ from rubrail.desk.stock import readable
 from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.made import priced
 from rubrail.sheets.site.shown import SitePhoto, SiteUnit, Standing, mark_of
-from rubrail.things.listing import ListingText
 
 STANDINGS: dict[str, Standing] = {Status.HERE: "here", Status.EXPECTED: "expected", Status.HELD: "held"}
 DEAR = ("spec", "packed", "thumbnail")
@@ -44,19 +43,19 @@ def is_gone(stock_number: str) -> bool:
     return Unit.objects.filter(stock_number=stock_number, listing__shown=True, status__in=GONE).exists()
 
 
-def site_units(units: Iterable[Unit], *, wording: ListingText, today: date) -> list[SiteUnit]:
+def site_units(units: Iterable[Unit], *, terms: Terms) -> list[SiteUnit]:
     """Units of ``shown`` as lists and feeds show them.
 
     Parameters
     ----------
     units : iterable of Unit
-    wording : ListingText
-        The yard's, in force today: how long its prices hold, how much of a VIN goes out.
-    today : date
+    terms : Terms
+        What listings of the day rest on.
     """
     units = list(units)
     payload = carried(units)
-    return [_site_unit(u, payload[u.pk], wording, today) for u in units]
+    shared = mark_of([terms.wording.model_dump(mode="json"), terms.rates and terms.rates.model_dump(), terms.makers])
+    return [_site_unit(u, payload[u.pk], terms, shared) for u in units]
 
 
 def carried(units: Sequence[Unit]) -> dict[int, float | None]:
@@ -68,14 +67,14 @@ def carried(units: Sequence[Unit]) -> dict[int, float | None]:
     return {u.pk: again.get(u.pk) if u.pk in stale else u.payload_lb for u in units}
 
 
-def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today: date) -> SiteUnit:
+def _site_unit(unit: Unit, payload_lb: float | None, terms: Terms, shared: str) -> SiteUnit:
     listing: Listing = unit.listing
     price = price_shown(
         price_usd=unit.price_usd,
         checked=price_day(unit),
-        today=today,
-        stale_days=wording.stale_days,
-        ask_days=wording.ask_days,
+        today=terms.today,
+        stale_days=terms.wording.stale_days,
+        ask_days=terms.wording.ask_days,
     )
     photos = tuple(site_photo(p) for p in unit.to_show)
     return SiteUnit(
@@ -89,7 +88,7 @@ def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today
         maker=unit.maker,
         model=unit.model,
         color=unit.color,
-        vin=unit.vin if wording.vin == "whole" else "",
+        vin=unit.vin if terms.wording.vin == "whole" else "",
         axles=unit.axle_count,
         gvwr_lb=unit.gvwr_lb,
         payload_lb=payload_lb,
@@ -101,15 +100,13 @@ def _site_unit(unit: Unit, payload_lb: float | None, wording: ListingText, today
         arrived=unit.arrived,
         updated=max(unit.updated, listing.updated).replace(microsecond=0),
         photos=photos,
-        rests_on=mark_of(_rests_on(unit, listing, price.text, photos, wording)),
+        rests_on=mark_of([*_stored(unit, listing), price.text, shared, *((p.name, p.says) for p in photos)]),
     )
 
 
-def _rests_on(
-    unit: Unit, listing: Listing, price: str, photos: Sequence[SitePhoto], wording: ListingText
-) -> list[Any]:
-    stored = [unit.pk, unit.version, unit.updated, unit.status, listing.version, listing.updated]
-    return [*stored, price, wording.model_dump(mode="json"), *((p.name, p.says) for p in photos)]
+def _stored(unit: Unit, listing: Listing) -> list[Any]:
+    """Marks of what is stored: any change of it changes one of them."""
+    return [unit.pk, unit.version, unit.updated, unit.status, listing.version, listing.updated]
 
 
 def site_photo(photo: Photo) -> SitePhoto:

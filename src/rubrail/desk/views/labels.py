@@ -59,7 +59,7 @@ def labels_paper(request: HttpRequest) -> HttpResponse:
     units = [stored[pk] for pk in keys if pk in stored]
     size, lead, on = (request.GET.get(name, "") for name in ("size", "lead", "on"))
     paper = label_sheet(
-        _facts(request, units, lead=lead if lead in LEADS else "public"),
+        label_facts(request, units, lead=lead if lead in LEADS else "public"),
         size=size if size in SIZES else "labels",
         yard=settings.RUBRAIL_YARD_NAME,
         date=said_date(clock.today()),
@@ -83,7 +83,16 @@ def _keys(request: HttpRequest, wanted: Wanted) -> list[int]:
     return [found[n] for n in dict.fromkeys(named) if n in found]
 
 
-def _facts(request: HttpRequest, units: list[Unit], *, lead: str) -> list[LabelFacts]:
+def label_facts(request: HttpRequest, units: list[Unit], *, lead: str) -> list[LabelFacts]:
+    """What labels say of units, and where their codes lead.
+
+    Parameters
+    ----------
+    request : HttpRequest
+    units : list of Unit
+    lead : str
+        One of ``LEADS``.
+    """
     address = address_here(request)
     public = set(shown().values_list("pk", flat=True)) if lead == "public" else set()
     payload = carried(units)
