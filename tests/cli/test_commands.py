@@ -67,6 +67,8 @@ def commands() -> dict[str, tuple[str, ...]]:
         "turn not known": ("turn", "01-mowing-round", "SH-191", "--in", "12 ft", "--out", "12 ft", *DEMO),
         "ticket": ("ticket", "car-hauler-empty", *DEMO),
         "ticket off": ("ticket", "gooseneck-loaded", *DEMO),
+        "walk": ("walk", best, "--haul", HAUL, *DEMO),
+        "walk alone": ("walk", "SH-201", "--all", *DEMO),
         "build": ("build", "LE-20", "03-landscaper-track-loader", *DEMO),
         "build none": ("build", "TP-22", "02-midi-excavator-for-hire", *DEMO),
         "build as stated": ("build", "DO-22", "09-loaded-service-truck", "--depends", *DEMO),

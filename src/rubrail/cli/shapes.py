@@ -24,6 +24,7 @@ ANSWERS: dict[str, str] = {
     "ticket": "rubrail.answers.ticket_report:Ticketed",
     "receive": "rubrail.answers.receive_report:Receiving",
     "vin": "rubrail.answers.receive_report:VinFindings",
+    "walk": "rubrail.answers.walk_parts:Walk",
     "listing": "rubrail.sheets.listing_told:ListingTold",
     "decode": "rubrail.answers.decode:Decoding",
     "build": "rubrail.answers.cheapest_told:ToldCheapest",
@@ -37,6 +38,11 @@ WRAPPED = {
         "envelope": body,
         "place": _either([_shape(record_of("place"), records), {"type": "null"}]),
     },
+    "walk": lambda body, records: {
+        "walk": body,
+        "said": {"type": "array", "items": _shape(_named("rubrail.sheets.sentences_walk:StationSaid"), records)},
+        "take": _shape(_named("rubrail.sheets.walk_times:Take"), records),
+    },
 }
 """Answers that say more than their one record."""
 WORD = {"enum": ["clear", "depends", "not known", "over"]}
@@ -45,7 +51,11 @@ DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 def record_of(answer: str) -> type:
     """The record an answer is made of."""
-    module, _, name = ANSWERS[answer].partition(":")
+    return _named(ANSWERS[answer])
+
+
+def _named(where: str) -> type:
+    module, _, name = where.partition(":")
     return getattr(import_module(module), name)
 
 

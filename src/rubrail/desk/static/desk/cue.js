@@ -217,7 +217,8 @@
     const next = shown[noted.length];
     const button = find("note");
     button.disabled = !next;
-    button.textContent = next ? `Note: ${next.querySelector("[data-name]").textContent}` : "All noted";
+    button.textContent = next ? `Note ${next.querySelector("[data-name]").textContent.split(".")[0]}` : "All noted";
+    button.setAttribute("aria-label", next ? `Note the time: ${next.querySelector("[data-name]").textContent}` : "All noted");
   }
 
   function keys(event) {
