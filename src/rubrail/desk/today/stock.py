@@ -103,6 +103,7 @@ def _demands(asked: Asked, rates: Rates, units: list[Unit]) -> Iterator[Row]:
                 due.append((day, unit, unit.cost_usd * percent(step.share_percent) / 100))
     for day, unit, share in sorted(due, key=lambda d: d[0])[:LONGEST]:
         press, words = asked.on(day)
-        says = f"{show_money(cents(share))} on {unit} falls due to the lender on {said_day(day)}."
+        when = "today" if day == asked.today else f"on {said_day(day)}"
+        says = f"{show_money(cents(share))} on {unit} falls due to the lender {when}."
         note = f"By the yard's terms, after {many((day - unit.arrived).days, 'day')} here."
         yield Row(f"lender-{unit.pk}-{day}", says, unit.get_absolute_url(), "Open it", press, words, day, note)
