@@ -20,7 +20,7 @@ from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
 from rubrail.desk.calendar_links import give_address
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
-from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Truck, Unit, User
+from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Ticket, Truck, Unit, User
 from rubrail.desk.receiving.begin import begin
 from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
@@ -116,6 +116,13 @@ TABLE = {
     "receipt-parts": Row(EDIT),
     "receipt-ratings": Row(ALL),
     "receipt-outcome": Row(EDIT),
+    "tickets": Row(ALL),
+    "ticket": Row(ALL),
+    "ticket-new": Row(EDIT),
+    "ticket-edit": Row(EDIT),
+    "ticket-aside": Row(EDIT, post=True),
+    "ticket-photos": Row(EDIT, post=True),
+    "ticket-apply": Row(EDIT),
     "orders": Row(SELL),
     "order": Row(SELL),
     "order-step": Row(SELL, post=True),
@@ -186,7 +193,12 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     follow_up = FollowUp.objects.create(unit=unit, due=date(2026, 12, 1), planned=date(2026, 12, 1), title="A call")
     receipt = begin(order.unit, day=clock.today(), by=people["hand"])
     mark = receipt.damages.create(station="other", words="scratched")
+    ticket = Ticket.objects.create(
+        unit=unit, day=clock.today(), spec={"id": "t", "scale": [{"id": "a", "kind": "platform"}]}
+    )
     arguments = {
+        **{f"ticket{page}": [ticket.pk] for page in ("", "-edit", "-aside", "-photos")},
+        "ticket-apply": [ticket.pk, "trailer"],
         **{name: [receipt.number] for name in TABLE if name.startswith("receipt")},
         "receipt-vin-check": [receipt.number, "label"],
         "receipt-damage-change": [receipt.number, mark.pk],

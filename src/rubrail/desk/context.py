@@ -52,6 +52,11 @@ YARD_PAGES = (
     "yard-import",
     "yard-import-columns",
     "yard-import-preview",
+    "tickets",
+    "ticket",
+    "ticket-new",
+    "ticket-edit",
+    "ticket-apply",
 )
 RECEIVE_PAGES = (
     *("receive", "receive-new", "receipt", "receipt-vin", "receipt-fields", "receipt-damage", "receipt-parts"),

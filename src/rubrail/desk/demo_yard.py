@@ -16,6 +16,7 @@ from rubrail.desk.models import Book, Haul, Machine, Truck, Unit, User
 from rubrail.desk.models.books import Sort
 from rubrail.desk.permissions import HAND, OWNER, SALES, VIEWER
 from rubrail.desk.stock import add_units
+from rubrail.desk.tickets.keep import add_tickets
 from rubrail.things.folder import load_yard, resolve
 from rubrail.things.part import Thing
 
@@ -134,6 +135,7 @@ def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | No
         for haul in yard.hauls.values():
             buyer = (buyers or {}).get(haul.id, "")
             Haul.objects.create(buyer=buyer, title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
+        add_tickets(yard, by=by)
         for thing in (*yard.catalogs.values(), *yard.rates.values(), *yard.kits.values(), *yard.listings.values()):
             keep_book(thing, by=by)
     return len(yard.trailers)

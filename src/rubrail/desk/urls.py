@@ -5,6 +5,7 @@ from django.urls import URLPattern, path, register_converter
 from rubrail.desk.urls_check import CHECK_PATHS
 from rubrail.desk.urls_public import PUBLIC_PATHS
 from rubrail.desk.urls_receive import RECEIVE_PATHS
+from rubrail.desk.urls_ticket import TICKET_PATHS
 from rubrail.desk.urls_today import TODAY_PATHS
 from rubrail.desk.views import (
     board,
@@ -142,6 +143,7 @@ urlpatterns = [
     path("build/<stock:ident>/<stock:model>/cheapest/", build.build_cheapest, name="build-cheapest"),
     path("build/<stock:ident>/<stock:model>/order/", orders.build_order, name="build-order"),
     *RECEIVE_PATHS,
+    *TICKET_PATHS,
     path("orders/", orders.orders, name="orders"),
     path("order/<slug:number>/", orders.order, name="order"),
     path("order/<slug:number>/step/", orders.order_step, name="order-step"),

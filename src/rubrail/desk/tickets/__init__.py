@@ -1,0 +1,1 @@
+"""Scale tickets at the desk: entered, answered, taken over."""
