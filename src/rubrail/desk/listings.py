@@ -150,7 +150,7 @@ def stale_prices(today: date) -> list[Stale]:
         days = (today - checked).days
         standing = price_standing(days, stale_days=wording.stale_days, ask_days=wording.ask_days)
         found.append(Stale(unit, checked, days, standing))
-    return found
+    return sorted(found, key=lambda s: (-s.days, s.unit.stock_number))
 
 
 def set_shown(unit: Unit, shown: bool, *, by: User, seen_version: int) -> bool:

@@ -32,8 +32,7 @@ def note_prices(units: Iterable[Unit], *, by: User | None) -> None:
 
 
 def older_than(days: int, *, today: date) -> QuerySet[Unit]:
-    """Units for sale whose price nobody has looked at for more than so many days, the oldest price first."""
+    """Units for sale whose price nobody has looked at for more than so many days."""
     bound = today - timedelta(days=days)
     old = Q(listing__price_checked__lt=bound) | Q(listing__price_checked=None, created__date__lt=bound)
-    priced = Unit.objects.filter(old, status__in=ON_THE_LOT, price_usd__isnull=False)
-    return priced.select_related("listing").order_by("listing__price_checked", "created", "stock_number")
+    return Unit.objects.filter(old, status__in=ON_THE_LOT, price_usd__isnull=False).select_related("listing")

@@ -118,7 +118,7 @@ def listing_text(facts: PublicFacts, wording: ListingText, *, words: str = "") -
     """
     known = {key: fact.text for key, fact in facts.facts.items()}
     left: list[LeftOut] = []
-    head = [_filled(text, known, f"part {n} of the headline", left) for n, text in enumerate(wording.headline, 1)]
+    head = [_part(text, known, f"part {n} of the headline", left) for n, text in enumerate(wording.headline, 1)]
     paragraphs = [_own(words)] if words.strip() else []
     for n, part in enumerate(wording.paragraph, 1):
         if part.only and part.only != known.get("condition"):
@@ -150,6 +150,16 @@ def _paragraph(part: Paragraph, where: str, known: dict[str, str], left: list[Le
         lines = tuple(_filled(line, known, f"line {m} of {where}", left) for m, line in enumerate(part.lines, 1))
     kept = tuple(begin(line) for line in lines if line)
     return Said(where, part.heading or "", kept, listed=part.text is None) if kept else None
+
+
+def _part(text: str, known: dict[str, str], where: str, left: list[LeftOut]) -> str:
+    """A part of the headline; one made of names alone leaves out those that are not known."""
+    template = template_of(text)
+    if template.words:
+        return _filled(text, known, where, left)
+    if missing := template.missing(known):
+        left.append(LeftOut(f"something in {where}", tuple(NAMES[name][0] for name in missing)))
+    return " ".join(known[name] for name in template.names if known.get(name))
 
 
 def _filled(text: str, known: dict[str, str], where: str, left: list[LeftOut]) -> str:

@@ -32,6 +32,7 @@ yard without one uses the plain text that comes with rubrail.
 
 - A part of the headline, a paragraph or a line of a list **whose fact is not known is left out**, and the page says
   which and why.
+- A part of the headline made of names alone, such as `{year} {maker}`, leaves out those that are not known.
 - A headline longer than the file allows is told, not cut.
 - The yard's own words for one unit stand first.
 - A name in braces that is no fact is refused with the nearest one. Doubled braces stand for one.
