@@ -19,6 +19,7 @@ from rubrail.desk import clock
 from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
 from rubrail.desk.calendar_links import give_address
+from rubrail.desk.checking import lists
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
 from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Ticket, Truck, Unit, User
 from rubrail.desk.receiving.begin import begin
@@ -170,6 +171,14 @@ TABLE = {
     "account": Row(ALL),
     "password": Row(ALL),
     "sending": Row(ALL, open=True),
+    "checks": Row(ALL),
+    "check-begin": Row(EDIT, post=True),
+    "check": Row(ALL),
+    "check-line": Row(EDIT, post=True),
+    "check-finish": Row(EDIT, post=True),
+    "check-step": Row(EDIT, post=True),
+    "check-paper": Row(ALL),
+    "check-blank": Row(ALL),
     "design": Row(NOBODY, open=True),
 }
 HIDDEN = {"enter-demo", "design"}
@@ -196,7 +205,10 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
     ticket = Ticket.objects.create(
         unit=unit, day=clock.today(), spec={"id": "t", "scale": [{"id": "a", "kind": "platform"}]}
     )
+    checklist = lists.begin(unit, sort="inspection", by=people["hand"])
     arguments = {
+        **{f"check{page}": [checklist.pk] for page in ("", "-line", "-finish", "-step", "-paper")},
+        "check-blank": [unit.stock_number, "round"],
         **{f"ticket{page}": [ticket.pk] for page in ("", "-edit", "-aside", "-photos")},
         "ticket-apply": [ticket.pk, "trailer"],
         **{name: [receipt.number] for name in TABLE if name.startswith("receipt")},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -11,6 +12,7 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.answers.checklist import SORTS as ENGINE_SORTS
+from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.checking import lists
 from rubrail.desk.checking.entries import (
@@ -23,10 +25,15 @@ from rubrail.desk.checking.entries import (
     read_entry,
 )
 from rubrail.desk.checking.page import counts_of, row_of, sheet_of
+from rubrail.desk.checking.paper import blank_paper, paper_of
 from rubrail.desk.models import Checklist, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.once import from_outbox, once, tell
+from rubrail.desk.sales.quotes import said_date
 from rubrail.desk.signatures import SignatureError, drawn, read_signature
+from rubrail.sheets.paper.blocks import Paper
+from rubrail.sheets.paper.made import Stamp
+from rubrail.sheets.paper.press import FORMATS, press
 
 LATELY = 20
 
@@ -184,9 +191,34 @@ def check_step(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(it)
 
 
-def unit_at(stock_number: str) -> Unit:
-    """The unit of an address."""
-    unit = Unit.objects.filter(stock_number__iexact=stock_number).first()
-    if unit is None:
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def check_paper(request: HttpRequest, pk: int) -> HttpResponse:
+    """A list as it was entered and signed, as PDF."""
+    it = list_at(pk)
+    return _pdf(request, paper_of(it, stamp=_stamp(request, it.get_absolute_url()), user=request.user), f"check-{it}")
+
+
+@requires("yard.see")
+@require_http_methods(["GET", "HEAD"])
+def check_blank(request: HttpRequest, stock_number: str, sort: str) -> HttpResponse:
+    """A list of a unit to be filled by hand, as PDF."""
+    unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
+    if sort not in ENGINE_SORTS:
         raise Http404
-    return unit
+    try:
+        paper = blank_paper(unit, sort=sort, stamp=_stamp(request, unit.get_absolute_url()), user=request.user)
+    except lists.UnreadableUnitError:
+        raise Http404 from None
+    return _pdf(request, paper, f"{unit}-{sort}")
+
+
+def _stamp(request: HttpRequest, page: str) -> Stamp:
+    return Stamp(settings.RUBRAIL_YARD_NAME, said_date(clock.today()), request.build_absolute_uri(page))
+
+
+def _pdf(request: HttpRequest, paper: Paper, name: str) -> HttpResponse:
+    on = request.GET.get("on", "letter")
+    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return response
