@@ -9,6 +9,10 @@ from browser.looks import check_axe, check_fits, check_targets
 
 SIGNED_IN = (
     # Bench, board, comparison, climb, tie-down, corner, builds and quotes are looked at beside their own tests.
+    "today/",
+    "follow-ups/",
+    "follow-ups/?which=ended&words=nothing-like-this",
+    "account/calendar/",
     "yard/",
     "yard/?words=gooseneck&sort=-price",
     "yard/?words=nothing-like-this",

@@ -36,7 +36,8 @@ def _row(asked: Asked, its: list[FollowUp]) -> Row:
     titles = "; ".join(dict.fromkeys(_begin(it.title) for it in its))
     reach = f"Reach: {first.quote.contact}." if first.quote and first.quote.contact else ""
     alone = len(its) == 1
-    url = reverse("follow-up", args=[first.pk]) if alone else f"{reverse('follow-ups')}?words={first.unit}"
+    one = f"{reverse('follow-up', args=[first.pk])}?back={reverse('today')}"
+    url = one if alone else f"{reverse('follow-ups')}?words={first.unit}"
     # A row put off comes back once another thing is due of that unit.
     key = f"follow-{first.unit_id}-{max(it.pk for it in its)}"
     return Row(key, f"Call {whom} about {first.unit}: {titles}.", url, "What to say", press, words, first.due, reach)

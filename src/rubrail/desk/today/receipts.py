@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from django.urls import reverse
 
-from rubrail.desk import clock
-from rubrail.desk.models import Quote, Receipt
+from rubrail.desk.models import Receipt
 from rubrail.desk.models.receipt import ReceiptStatus
-from rubrail.desk.models.sales import QuoteStatus
-from rubrail.desk.receiving.deals import Deal, thawed
+from rubrail.desk.receiving.broken import broken_deals as still_broken
+from rubrail.desk.receiving.deals import Deal
 from rubrail.desk.standing import said_day
 from rubrail.desk.today.press import LATE, NOW, SOON
 from rubrail.desk.today.rows import Asked, Row, at_most, many
 
 CLAIM_DAYS = 60
 """A claim is asked for so long after what it is for was noted. [day]"""
-DEALS_DAYS = 30
-"""Deals are told of so long after their unit came. [day]"""
 
 
 def receipts(asked: Asked) -> list[Row]:
@@ -47,21 +42,8 @@ def _row(asked: Asked, it: Receipt) -> Row | None:
 
 
 def broken_deals(asked: Asked) -> list[Row]:
-    """Buyers whose open quote no longer holds, or is in doubt, on the unit as it came."""
-    since = clock.today() - timedelta(days=DEALS_DAYS)
-    closed = Receipt.objects.filter(status__in=(ReceiptStatus.ACCEPTED, ReceiptStatus.EXCEPTED), day__gte=since)
-    found = [
-        (it, deal)
-        for it in closed.select_related("unit").only("number", "day", "content", "unit__stock_number")
-        for deal in thawed(it.content.get("rests_on", {}).get("deals", ()))
-        if deal.quote and deal.result in ("broken", "doubtful")
-    ]
-    if not found:
-        return []
-    alive = (QuoteStatus.DRAFT, QuoteStatus.OFFERED, QuoteStatus.ACCEPTED)
-    numbers = Quote.objects.filter(number__in={d.quote for _, d in found}, status__in=alive)
-    open_ = set(numbers.values_list("number", flat=True))
-    return [_deal(it, deal) for it, deal in found if deal.quote in open_]
+    """Deals that no longer hold, or are in doubt, on a unit as it came."""
+    return [_deal(b.receipt, b.deal) for b in still_broken(today=asked.today)]
 
 
 def _deal(it: Receipt, deal: Deal) -> Row:
@@ -70,5 +52,12 @@ def _deal(it: Receipt, deal: Deal) -> Row:
     note = f"What fails now: {deal.why}." if deal.why else ""
     press = NOW if broken or deal.pressing else SOON
     return Row(
-        f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, "", it.day, note
+        f"deal-{it.pk}-{deal.quote or deal.haul}",
+        says,
+        it.get_absolute_url(),
+        "Call, and see what else",
+        press,
+        "",
+        it.day,
+        note,
     )

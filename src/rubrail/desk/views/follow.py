@@ -94,6 +94,7 @@ def _page(
         "it": it,
         "form": form,
         "stale": stale,
+        "back": (request.POST or request.GET).get("back", "")[:200],
         "sees_buyers": request.user.may(SEES_BUYERS),
         "trail": list(Change.objects.seen_by(request.user).filter(kind="follow-up", thing=it.pk)[:12]),
     }
