@@ -95,6 +95,11 @@ class Station:
         """Lines not in order, or not known."""
         return sum(r.judged.mark in ("not ok", "not known") for r in self.rows)
 
+    @property
+    def mark(self) -> str:
+        """Shape and color."""
+        return "over" if self.bad else "clear" if self.done == len(self.rows) else "unknown"
+
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
@@ -106,6 +111,13 @@ class Sheet:
     says: str
     stations: tuple[Station, ...]
     changed: bool
+
+    @property
+    def mark(self) -> str:
+        """Shape and color of the list."""
+        return {CheckState.OPEN: "unknown", CheckState.DROPPED: "unknown", CheckState.HOLD: "over"}.get(
+            self.it.state, "clear"
+        )
 
     @property
     def rows(self) -> list[Row]:
