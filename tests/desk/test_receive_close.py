@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -19,6 +20,7 @@ from rubrail.desk.models.sales import OrderStatus, QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.receiving import close as closing
 from rubrail.desk.receiving.begin import ReceiptError
+from rubrail.desk.receiving.broken import broken_deals
 from rubrail.desk.receiving.close import Decision, close
 from rubrail.desk.receiving.deals import deals_of, thawed
 from rubrail.desk.receiving.found import ordered_trailer, taken_trailer
@@ -333,3 +335,25 @@ def test_nothing_is_decided_on_what_does_not_read(receipt, order, people):
         close(
             receipt, Decision("accept"), by=people["hand"], seen_version=receipt.version, seen_unit=order.unit.version
         )
+
+
+def test_a_broken_deal_stays_until_it_is_seen_to(receipt, order, people, hand, decide, django_assert_max_num_queries):
+    from desk.invented import save
+
+    quote = signed_quote(order, people)
+    sent(hand, receipt, "receipt-fields", **SHORT)
+    decide(outcome="accept with exceptions", exceptions="Short.")
+    with django_assert_max_num_queries(3):
+        found = broken_deals(today=clock.today())
+    assert [(b.deal.quote, b.deal.result, b.receipt) for b in found] == [(quote.number, "broken", receipt)]
+    Receipt.objects.filter(pk=receipt.pk).update(closed=again(receipt).closed - timedelta(minutes=1))
+    save(order.unit, color="green")
+    assert len(broken_deals(today=clock.today())) == 1, "another color mends nothing"
+    save(order.unit, ratings={"gvwr_lb": {"value": 15_400, "basis": "label"}})
+    assert broken_deals(today=clock.today()) == [], "its maker certified it anew, and it holds"
+    save(order.unit, ratings={"gvwr_lb": {"value": 14_000, "basis": "label"}})
+    assert len(broken_deals(today=clock.today())) == 1
+    quotes.close(
+        quote, status=QuoteStatus.LOST, why="too small", by=people["sales"], seen_version=again(quote).version
+    )
+    assert broken_deals(today=clock.today()) == []
