@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.desk import clock
@@ -14,6 +15,16 @@ from rubrail.desk.today import collect
 from rubrail.desk.today.unknowns import Found, unknowns
 
 KEY_MOST = 120
+ROUNDS = (
+    ("Receive", "receive", "yard.see"),
+    ("Weigh", "tickets", "yard.see"),
+    ("Inspect", "checks", "yard.see"),
+    ("Follow-ups", "follow-ups", "yard.see"),
+    ("Listings", "listings", "yard.see"),
+    ("Labels", "labels", "yard.see"),
+    ("Public pages", "public-pages", "price.edit"),
+)
+"""The rounds one begins from here, in the order of a unit's way through the yard; the walk begins on a unit's page."""
 
 
 @requires("yard.see")
@@ -24,6 +35,7 @@ def today(request: HttpRequest) -> HttpResponse:
     context = {
         "sheet": collect.gather(request.user, today=clock.today()),
         "today": clock.today(),
+        "rounds": [(word, reverse(name)) for word, name, needs in ROUNDS if request.user.may(needs)],
         "shows_off": "off" in request.GET,
         "sees_unknowns": _sees_unknowns(request.user),
         "unknown": _unknowns(request) if looks and _sees_unknowns(request.user) else None,
