@@ -75,6 +75,7 @@ ACTIONS = {
     "photo moved": "{who} put the photos of {kind} {name} in another order.",
     "listed": "{who} put {kind} {name} on the public pages.",
     "unlisted": "{who} took {kind} {name} off the public pages.",
+    "worded": "{who} changed the own words in the listing of {kind} {name}.",
     "price looked at": "{who} looked at the price of {kind} {name}: it is still right.",
     "kept": "{who} kept {kind} {name} for next time.",
     "put aside": "{who} put {kind} {name} aside.",

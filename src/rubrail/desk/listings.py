@@ -11,7 +11,7 @@ from django.db import transaction
 
 from rubrail.answers.reading import Reading
 from rubrail.desk import clock
-from rubrail.desk.audit import Delta, record, record_changes
+from rubrail.desk.audit import record
 from rubrail.desk.books import in_force, rates_on, thing_in
 from rubrail.desk.editing import StaleError, save_changes
 from rubrail.desk.models import Book, Listing, Unit, User
@@ -214,9 +214,8 @@ def set_words(unit: Unit, words: str, *, refused: bool, by: User, seen_version: 
             return True
         was = listing.words
         _save(listing, by=by, words=words, draft="")
-        record_changes(
-            by=by, thing=unit, deltas=[Delta("listing.words", "listing's own words", was, words, "yard.see")]
-        )
+        if was != words:
+            record(by=by, action="worded", thing=unit, field="listing.words", old=was, new=words)
         return True
 
     _change(unit, change, by=by, seen_version=seen_version)
@@ -227,7 +226,7 @@ def _change(unit: Unit, change: Callable[[Listing], bool], *, by: User, seen_ver
     with transaction.atomic():
         fresh = {"price_checked": price_day(unit), "created_by": by}
         listing, begun = Listing.objects.get_or_create(unit=unit, defaults=fresh)
-        if not begun and listing.version != seen_version:
+        if seen_version != (NEVER_SEEN if begun else listing.version):
             raise StaleError(str(unit))
         done = change(listing)
     unit.listing = listing

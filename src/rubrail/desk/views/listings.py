@@ -56,7 +56,8 @@ def listing_change(request: HttpRequest, stock_number: str) -> HttpResponse:
     unit = _unit(stock_number)
     do, seen = request.POST.get("do", ""), request.POST.get("seen", "")
     version = int(seen) if seen.isdigit() and len(seen) < 9 else -1
-    words = request.POST.get("words", "").replace("\r\n", "\n").strip()
+    typed = request.POST.get("words", "").replace("\r\n", "\n")
+    words = "".join(c for c in typed if c == "\n" or c.isprintable()).strip()
     by = request.user
     try:
         if do in ("show", "hide"):
