@@ -69,6 +69,8 @@ def _bounds(line: Line, numbers: Sequence[float]) -> Judged:
         if line.most is not None and number > line.most + HAIR:
             return Judged("not ok", "high", {"place": place, "found": number, "wanted": line.most})
     judged_by = line.least is not None or line.most is not None or bool(line.exact) or line.sort in _MORE
+    # What a rig is weighed again with is judged by that weighing.
+    judged_by = judged_by or bool(line.facts.get("weighed"))
     return Judged("ok", "measured") if judged_by else Judged("not known", "unreckoned", {"missing": line.missing})
 
 

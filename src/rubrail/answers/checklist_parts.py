@@ -12,6 +12,7 @@ Mark = Literal["ok", "not ok", "not known", "not here", "open"]
 """``open`` was not looked at; ``not known`` was, and cannot be judged."""
 
 STATIONS = {
+    "truck": "The truck",
     "label": "Label and papers",
     "coupling": "Coupling",
     "chains": "Chains, breakaway and plug",

@@ -7,6 +7,7 @@ from typing import Final
 
 from rubrail.answers.checklist_parts import Line
 from rubrail.sheets.sentences_checklist_front import FRONT
+from rubrail.sheets.sentences_checklist_handover import HANDOVER
 from rubrail.sheets.sentences_checklist_rest import REST
 from rubrail.sheets.sentences_checklist_running import RUNNING
 from rubrail.sheets.sentences_checklist_shared import Words
@@ -27,5 +28,5 @@ ROUND: Final = {
     ),
     "round ramps": _round("Ramps", "Look at them from behind.", "Up and locked."),
 }
-LINES: Final[dict[str, Callable[[Line, bool], Words]]] = {**FRONT, **RUNNING, **REST, **ROUND}
+LINES: Final[dict[str, Callable[[Line, bool], Words]]] = {**FRONT, **RUNNING, **REST, **ROUND, **HANDOVER}
 """Words by the sort of line."""

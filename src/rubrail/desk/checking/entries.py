@@ -79,9 +79,12 @@ def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
     allowed = ANSWERS if line.optional else ANSWERS[:2]
     if answer not in allowed:
         faults.append(f"The answer must be one of {', '.join(MARK_WORDS[a] for a in allowed)}.")
+    allowed_numbers = line.facts.get("allowed", ())
     for n, place in enumerate(line.places):
         try:
             numbers.append(read_number(data.get(f"number-{n}", ""), unit=line.unit, place=place))
+            if n < len(allowed_numbers) and numbers[-1] is not None:
+                _within(numbers[-1], *allowed_numbers[n], unit=line.unit, place=place)
         except EntryError as fault:
             faults.append(str(fault))
     text = " ".join(data.get("text", "").split())
@@ -122,6 +125,11 @@ def read_number(text: str, *, unit: str, place: str) -> float | None:
         )  # fmt: skip
         raise EntryError(f"{place.capitalize()} must be {wanted}, got {text[:20]!r}.")
     return number
+
+
+def _within(number: float, least: float, most: float, *, unit: str, place: str) -> None:
+    if not least <= number <= most:
+        raise EntryError(f"{place.capitalize()} must be {least:,g} to {most:,g} {unit}, got {number:,g}.")
 
 
 def keep_entry(
