@@ -40,6 +40,7 @@ class Shot:
 
 
 SHOTS = (
+    Shot("today", "today/", role="sales", size="desk", scheme="light"),
     Shot("yard", "yard/", size="desk", scheme="light"),
     Shot("unit", "unit/SH-191/", size="desk", scheme="light"),
     Shot("board", "haul/3/board/", role="sales", size="desk", scheme="light"),
@@ -47,6 +48,9 @@ SHOTS = (
     Shot("climb-phone", "haul/3/on/SH-152/climb/", role="sales", size="phone", scheme="dark"),
 )
 EVERY = (
+    Shot("today", "today/"),
+    Shot("today-hand", "today/", role="hand"),
+    Shot("follow-ups", "follow-ups/", role="sales"),
     Shot("sign-in", "sign-in/", role=""),
     Shot("yard", "yard/"),
     Shot("yard-found", "yard/?words=gooseneck&sort=-price"),
