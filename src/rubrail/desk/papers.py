@@ -23,7 +23,7 @@ class SheetLink:
 
 def unit_papers(unit: Unit, *, user: User) -> list[SheetLink]:
     """Sheets of a unit."""
-    names = [("window sheet", "unit-window"), ("spec sheet", "unit-spec")]
+    names = [("window sheet", "unit-window"), ("spec sheet", "unit-spec"), ("walk-around", "walk-paper")]
     if user.may("quote.see"):
         names.append(("excise-tax worksheet", "unit-tax"))
     return [SheetLink(says, reverse(name, args=[unit.stock_number])) for says, name in names]
