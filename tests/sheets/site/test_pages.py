@@ -4,22 +4,26 @@ from __future__ import annotations
 
 import dataclasses
 import re
+from datetime import date
 from posixpath import dirname, join, normpath
 
 import pytest
 
 from rubrail.quantity.money import show_money
+from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_words import SAFETY
 from rubrail.sheets.site.frame import PageHead, page
 from rubrail.sheets.site.lists import A_PAGE, ORDERS, list_pages
 from rubrail.sheets.site.look import CSS_PATH, stylesheet
+from rubrail.sheets.site.made import priced
 from rubrail.sheets.site.markup import Markup, data_block, el, together
 from rubrail.sheets.site.shown import SitePhoto, SiteUnit, file_name, stock_number_of
 from rubrail.sheets.site.unit import size_of
 from rubrail.sheets.site.whole import type_of
 from rubrail.sheets.site.words import missing_html
 from sheets.site.sites import (
+    DAY,
     MAKERS,
     YARD,
     detail_of,
@@ -131,6 +135,15 @@ def test_long_lists_are_told_a_page_at_a_time():
     made = files_of(many)["index-page-3.html"].make()
     assert len(made) < MOST_BYTES
     assert "49 trailers" in text_of(parsed(made))
+
+
+def test_an_older_price_stands_with_its_day_in_the_list_too():
+    u = units("SH-191")[0]
+    old = price_shown(price_usd=u.price_usd, checked=date(2026, 10, 1), today=DAY)
+    asked = price_shown(price_usd=u.price_usd, checked=None, today=DAY)
+    for price, says in ((old, "$20,900 as of October 1, 2026"), (asked, "Price ask")):
+        some = (dataclasses.replace(u, **priced(price)),)
+        assert says in text_of(parsed(files_of(some)["index.html"].make()))
 
 
 def test_a_yard_without_units_still_has_its_pages():

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rubrail.sheets.sentences_words import SAFETY
-from rubrail.sheets.site.look import CSS_PATH
+from rubrail.sheets.site.look import CSS_PATH, ICON_PATH
 from rubrail.sheets.site.markup import Markup, el, together
 from rubrail.sheets.site.shown import SiteYard
 
@@ -76,6 +76,7 @@ def _head(head: PageHead, yard: SiteYard, up: str) -> Iterable[Markup]:
         yield el("link", rel="canonical", href=url)
         yield from _open_graph(head, yard, url)
     yield el("link", rel="alternate", type="application/atom+xml", title="New arrivals", href=f"{up}arrivals.atom")
+    yield el("link", rel="icon", type="image/svg+xml", href=up + ICON_PATH)
     yield el("link", rel="stylesheet", href=up + CSS_PATH)
     if head.data is not None:
         yield head.data

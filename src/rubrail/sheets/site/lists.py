@@ -12,7 +12,7 @@ from rubrail.quantity.money import show_money
 from rubrail.sheets.sentences_amounts import amount, feet
 from rubrail.sheets.sentences_words import begin
 from rubrail.sheets.site.frame import PageHead, page
-from rubrail.sheets.site.markup import Markup, el
+from rubrail.sheets.site.markup import Child, Markup, el
 from rubrail.sheets.site.shown import COUPLING_WORDS, DECK_WORDS, STANDING_WORDS, SiteUnit, SiteYard
 
 A_PAGE = 24
@@ -197,8 +197,11 @@ def _row(u: SiteUnit) -> Markup:
     )
 
 
-def _price(u: SiteUnit) -> str:
-    return "ask" if u.price_usd is None else show_money(u.price_usd)
+def _price(u: SiteUnit) -> Child:
+    if u.price_usd is None:
+        return "ask"
+    day = u.price_says.partition(", as of ")[2]
+    return [show_money(u.price_usd), el("span", f"as of {day}", class_="small") if day else None]
 
 
 def who_made(u: SiteUnit) -> str:

@@ -19,3 +19,15 @@ def stylesheet() -> bytes:
 
 CSS_PATH = f"look-{hashlib.sha256(stylesheet()).hexdigest()[:10]}.css"
 """Its file: another look has another name, so that no browser keeps an old one."""
+ICON_PATH = "icon.svg"
+
+
+def icon() -> bytes:
+    """The mark in a browser's tab: a trailer from its side."""
+    ink, deck = COLORS["ink"], COLORS["accent"]
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32" width="32" height="32">'
+        f'<rect width="32" height="32" rx="3" fill="{COLORS["paper"]}"/>'
+        f'<path d="M3 12v5h26" fill="none" stroke="{deck}" stroke-width="3"/>'
+        f'<circle cx="17" cy="22" r="3" fill="{ink}"/><circle cx="24" cy="22" r="3" fill="{ink}"/></svg>\n'
+    ).encode()

@@ -12,7 +12,7 @@ from importlib.resources import files
 from rubrail.sheets.site import feeds
 from rubrail.sheets.site.frame import address_of
 from rubrail.sheets.site.lists import list_html, list_pages
-from rubrail.sheets.site.look import CSS_PATH, stylesheet
+from rubrail.sheets.site.look import CSS_PATH, ICON_PATH, icon, stylesheet
 from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteUnit, SiteYard, mark_of
 from rubrail.sheets.site.unit import unit_html
 from rubrail.sheets.site.words import missing_html, numbers_html
@@ -77,6 +77,7 @@ def fixed_files(yard: SiteYard) -> Iterator[SiteFile]:
     """Files that are the same whatever units there are."""
     frame = _frame(yard)
     yield SiteFile(CSS_PATH, CSS_PATH, stylesheet)
+    yield SiteFile(ICON_PATH, frame, icon)
     yield SiteFile("numbers.html", frame, partial(numbers_html, yard=yard))
     yield SiteFile("404.html", frame, partial(missing_html, yard=yard))
     yield SiteFile("robots.txt", frame, partial(feeds.robots, yard=yard))
