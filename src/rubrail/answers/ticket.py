@@ -49,10 +49,10 @@ def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck 
     layout = Layout(ticket, trailer=trailer, truck=truck)
     shown = np.array([float(t.reading.shown_lb) for t in layout.taken])
     fit = layout.solve(shown)
-    off = _off(fit)
+    off = _off(fit, len(layout.taken))
     chance = float(chance_of_more(chi_square=fit.chi_square, freedom=fit.freedom))
     agrees = not off and not chance < MISFIT
-    every = [(s, found(fit, vector_of(layout, s))) for s in sums(layout)]
+    every = [(s, found(fit, vector_of(layout, s, fit))) for s in sums(layout)]
     values = [_weighed(layout, fit, s, f) for s, f in every]
     values += _centers(layout, fit)
     told = [(s, f) for s, f in every if f.told]
@@ -82,9 +82,9 @@ def _verdict(agrees: bool, told: list[bool]) -> str:
     return "clear" if told and all(told) else "not known"
 
 
-def _off(fit: Fit) -> tuple[int, ...]:
+def _off(fit: Fit, count: int) -> tuple[int, ...]:
     """Readings that stand out: the one farthest out, with those that the set cannot tell apart from it."""
-    size = np.abs(fit.normalized)
+    size = np.abs(fit.normalized[:count])
     checked = np.isfinite(size)
     if not checked.any():
         return ()
@@ -130,7 +130,7 @@ def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:
     if got.told and not math.isnan(limit):
         margin = limit - got.number
         verdict = WORDS[int(verdict_codes(margin=margin, worst_margin=margin - COVER * got.doubt, limit=limit).min())]
-    one, two = one_more(layout, fit, vector_of(layout, value)) if value.needed and not got.told else ((), ())
+    one, two = one_more(layout, fit, vector_of(layout, value, fit)) if value.needed and not got.told else ((), ())
     return Weighed(
         value.name, value.of, value.load, "lb", got.number, got.doubt, COVER * got.doubt, got.told, value.field,
         float(before) if before else NAN, before.plus_minus if before else NAN, before.basis if before else "",
@@ -153,10 +153,15 @@ def _limit(layout: Layout, value: Sum) -> tuple[float, str]:
                 return sum(float(r) for r in ratings), "the axles' ratings"
         elif value.name.startswith("axle ") and int(value.name[5:]) <= len(trailer.axle):
             found = (trailer.axle[int(value.name[5:]) - 1].gawr_lb, "its rating")
-    if value.of == "rig" and truck and value.name.startswith("front axle"):
-        found = (truck.ratings.front_gawr_lb, "the truck's front axle rating")
-    if value.of == "rig" and truck and value.name.startswith("rear axle"):
-        found = (truck.ratings.rear_gawr_lb, "the truck's rear axle rating")
+    if value.of == "rig" and truck:
+        r = truck.ratings
+        of_truck = {
+            "front axle": (r.front_gawr_lb, "the truck's front axle rating"),
+            "rear axle": (r.rear_gawr_lb, "the truck's rear axle rating"),
+            "truck": (r.gvwr_lb, "the truck's GVWR"),
+            "rig": (r.gcwr_lb, "the truck's combination rating"),
+        }
+        found = of_truck.get(value.name.partition(" hitched")[0], found)
     if found is None or found[0] is None:
         return NAN, ""
     return float(found[0]), found[1]
@@ -197,7 +202,7 @@ def _without(layout: Layout, shown: np.ndarray, off: tuple[int, ...], every: lis
     fit = less.solve(np.delete(shown, off[0]))
     rows = []
     for value, got in every:
-        again = found(fit, vector_of(less, value))
+        again = found(fit, vector_of(less, value, fit))
         if got.told and (value.field or value.needed):
             rows.append(Without(f"{value.of} {value.name}", value.load, again.number, COVER * again.doubt))
     return tuple(rows)

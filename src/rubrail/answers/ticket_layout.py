@@ -9,7 +9,8 @@ loads, standing level. How they meet in a reading:
 - on its jack a trailer leans on a support behind the coupling: with the jack ``j`` and the axles ``a`` behind it, the
   jack carries ``a / (a - j)`` of the coupler load and the axles that much less; where j is not known the difference is
   an unknown;
-- one side carries half and an unknown more or less.
+- one side carries half and an unknown more or less;
+- who and what was aboard adds its weight where it sits.
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ from rubrail.things.truck import Truck
 
 EMPTY = ""
 HITCH = "hitch"
+_SURE_LB = 0.01
+"""Least doubt of a weight that somebody states without any, so that it is a number like others. [lb]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +53,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One reading: factor of each unknown, known numbers times unknowns, and the share of each thing aboard."""
+    """One reading: factor of each unknown, and known numbers (``factors`` of the layout) times unknowns."""
 
     unknowns: Mapping[str, float]
     products: tuple[tuple[str, str, float], ...] = ()
-    aboard: tuple[tuple[str, float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,16 @@ def side(state: Weighing, part: str) -> str:
     return f"side|{state.state}|{state.load or EMPTY}|{state.weight_distribution}|{part}"
 
 
+def seat(item: str) -> str:
+    """Name of how far off the share on the front axle is of something aboard."""
+    return f"seat|{item}"
+
+
+def off(factor: str) -> str:
+    """Name of how far off a known number is that unknowns are multiplied by."""
+    return f"off|{factor}"
+
+
 def standard(value: Value) -> Factor:
     """A value whose tolerance is the limit of its error, as a factor."""
     return Factor(float(value), value.plus_minus / 3**0.5)
@@ -123,6 +135,7 @@ class Layout:
         names = ["steer", "drive", *(n for load in self.loads for n in self._of(load))]
         names += [n for row in rows for n in row.unknowns]
         names += [gain(load, bars=False) for load in self.loads] if HITCH not in self.factors else []
+        names += [off(f) for row in rows for f, _, _ in row.products if self.factors[f].doubt]
         self.names = tuple(dict.fromkeys(names))
         self.index = {name: n for n, name in enumerate(self.names)}
         self.rows = tuple(rows)
@@ -174,18 +187,16 @@ class Layout:
         """
         unknowns: dict[str, float] = {}
         products: dict[tuple[str, str], float] = {}
-        aboard: dict[str, list[float]] = {}
         half = 0.5 if of_side else 1.0
         for part in self._parts(state, on):
             self._part(state, part, half, unknowns, products)
             if part in ("steer", "drive"):
-                self._aboard(state, part, half, aboard)
+                self._aboard(state, part, half, unknowns)
             if of_side:
                 unknowns[side(state, part)] = 1.0 if of_side == "left" else -1.0
         return Row(
             {n: c for n, c in unknowns.items() if c},
             tuple((f, n, c) for (f, n), c in products.items() if abs(c) > 1e-12),
-            tuple((n, *c) for n, c in aboard.items()),
         )
 
     def _parts(self, state: Weighing, on: Sequence[str]) -> list[str]:
@@ -240,10 +251,9 @@ class Layout:
         self.factors[name] = Factor(j.value / rest, np.hypot(axles.value * j.doubt, j.value * axles.doubt) / rest**2)
         return name
 
-    def _aboard(self, state: Weighing, part: str, half: float, aboard: dict[str, list[float]]) -> None:
+    def _aboard(self, state: Weighing, part: str, half: float, unknowns: dict[str, float]) -> None:
         base = self.truck.size.wheelbase_in if self.truck else None
         for thing in state.aboard:
-            name = thing.says.strip().lower()
             if thing.weight_lb is None:
                 continue
             weight = standard(thing.weight_lb)
@@ -251,10 +261,12 @@ class Layout:
             if base is not None and thing.behind_front_axle_in is not None:
                 at = standard(thing.behind_front_axle_in)
                 front = Factor(1 - at.value / float(base), at.doubt / float(base))
-            key = f"{name}|{weight.value:g}|{front.value:g}"
-            self.items[key] = Item(weight, front)
-            shares = aboard.setdefault(key, [0.0, 0.0])
-            shares[0 if part == "steer" else 1] += half
+            name = f"aboard|{thing.says.strip().lower()}|{weight.value:g}|{front.value:g}"
+            self.items[name] = Item(weight, front)
+            here, way = (front.value, 1.0) if part == "steer" else (1 - front.value, -1.0)
+            unknowns[name] = unknowns.get(name, 0.0) + half * here
+            if front.doubt:
+                unknowns[seat(name)] = unknowns.get(seat(name), 0.0) + half * way * weight.value
 
     # ---- numbers
 
@@ -266,48 +278,67 @@ class Layout:
                 v[self.index[name]] += by
         return v
 
-    def row_vector(self, row: Row) -> Array:
-        """A row with the known numbers put in."""
+    def row_vector(self, row: Row, values: Array | None = None) -> Array:
+        """A row with the known numbers put in, and what each of them is off times the unknown it multiplies.
+
+        Parameters
+        ----------
+        row : Row
+        values : array, optional
+            Unknowns as fitted so far, shape ``(..., unknown)``; without them no known number is off.
+        """
         v = self.vector(row.unknowns)
         for factor, name, by in row.products:
             v[self.index[name]] += by * self.factors[factor].value
+        doubtful = [p for p in row.products if off(p[0]) in self.index] if values is not None else []
+        if doubtful:
+            v = np.array(np.broadcast_to(v, values.shape))
+            for factor, name, by in doubtful:
+                v[..., self.index[off(factor)]] += by * values[..., self.index[name]]
         return v
+
+    def _said(self) -> list[tuple[str, float, float]]:
+        """What is said of unknowns beside the readings: which, its value, its standard uncertainty."""
+        found = [(n, i.weight.value, max(i.weight.doubt, _SURE_LB)) for n, i in self.items.items()]
+        found += [(seat(n), 0.0, i.front.doubt) for n, i in self.items.items() if i.front.doubt]
+        found += [(off(f), 0.0, self.factors[f].doubt) for f in self.factors if off(f) in self.index]
+        return [f for f in found if f[0] in self.index]
 
     def solve(self, shown_lb: Array) -> Fit:
         """Fit the unknowns to readings of the rows taken; leading axes hold several sets.
+
+        What is aboard, where it sits, and the numbers of the rig that are known within a tolerance are unknowns too,
+        each with one row more for what is said of it; those rows come last. A known number times an unknown is taken
+        as straight about the unknown's first estimate.
 
         Parameters
         ----------
         shown_lb : array
             Shape ``(..., reading)``. [lb]
         """
-        shown = np.asarray(shown_lb, float)
-        design = np.array([self.row_vector(r) for r in self.rows]).reshape(len(self.rows), len(self.names))
-        observed, covariance = self._observed(shown), self.covariance(shown)
-        first = fit(design=design, observed=observed, covariance=covariance)
-        doubtful = {f: self.factors[f] for r in self.rows for f, _, _ in r.products if self.factors[f].doubt}
-        if not doubtful:
+        shown, said = np.asarray(shown_lb, float), self._said()
+        observed = np.array([value for _, value, _ in said])
+        observed = np.concatenate([shown, np.broadcast_to(observed, (*shown.shape[:-1], len(said)))], axis=-1)
+        readings, count = self.covariance(shown), len(self.rows)
+        covariance = np.zeros((*readings.shape[:-2], count + len(said), count + len(said)))
+        covariance[..., :count, :count] = readings
+        for n, (_, _, spread) in enumerate(said, count):
+            covariance[..., n, n] = spread**2
+        first = fit(design=self._design(None), observed=observed, covariance=covariance)
+        if not any(name.startswith("off|") for name, _, _ in said):
             return first
-        for name, factor in doubtful.items():
-            part = np.zeros_like(design)
-            for n, row in enumerate(self.rows):
-                for f, unknown, by in row.products:
-                    if f == name:
-                        part[n, self.index[unknown]] += by
-            along = factor.doubt * np.einsum("np,...p->...n", part, first.values)
-            covariance = covariance + along[..., :, None] * along[..., None, :]
-        return fit(design=design, observed=observed, covariance=covariance)
+        return fit(design=self._design(first.values), observed=observed, covariance=covariance)
 
-    def _observed(self, shown: Array) -> Array:
-        off = np.zeros(len(self.rows))
-        for n, row in enumerate(self.rows):
-            for name, front, rear in row.aboard:
-                item = self.items[name]
-                off[n] += item.weight.value * (front * item.front.value + rear * (1 - item.front.value))
-        return shown - off
+    def _design(self, values: Array | None) -> Array:
+        """Every row taken, and one for each thing said, shape ``(..., row, unknown)``."""
+        rows = [self.row_vector(r, values) for r in self.rows]
+        rows += [self.vector({name: 1.0}) for name, _, _ in self._said()]
+        if not rows:
+            return np.zeros((0, len(self.names)))
+        return np.stack(np.broadcast_arrays(*rows), axis=-2)
 
     def covariance(self, shown_lb: Array) -> Array:
-        """Of the readings' errors: each one's own, its scale's shared, and what is aboard. [lb squared]
+        """Of the readings' errors: each one's own, and its scale's shared. [lb squared]
 
         Parameters
         ----------
@@ -317,14 +348,7 @@ class Layout:
         own, shared = self.doubts(shown_lb)
         same = np.array([[a.scale.id == b.scale.id for b in self.taken] for a in self.taken], float)
         same = same.reshape(len(self.taken), len(self.taken))
-        found = shared[..., :, None] * shared[..., None, :] * same + own[..., :, None] ** 2 * np.eye(len(self.taken))
-        for name, item in self.items.items():
-            of = [next(((f, r) for n, f, r in row.aboard if n == name), (0.0, 0.0)) for row in self.rows]
-            front, rear = np.array(of).reshape(-1, 2).T
-            share = front * item.front.value + rear * (1 - item.front.value)
-            for along in (item.weight.doubt * share, item.weight.value * item.front.doubt * (front - rear)):
-                found = found + along[:, None] * along[None, :]
-        return found
+        return shared[..., :, None] * shared[..., None, :] * same + own[..., :, None] ** 2 * np.eye(len(self.taken))
 
     def doubts(self, shown_lb: Array) -> tuple[Array, Array]:
         """Standard uncertainty of each reading by itself, and that shared within its scale. [lb]"""

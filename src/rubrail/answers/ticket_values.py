@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from rubrail.answers.ticket_layout import EMPTY, HITCH, Layout, axle, back, coupler, gain
+from rubrail.answers.ticket_layout import EMPTY, Layout, Row, axle, coupler
 from rubrail.mechanics.least_squares import Fit, doubt
 from rubrail.quantity.value import Value
 from rubrail.things.columns import Array
@@ -64,6 +64,7 @@ def sums(layout: Layout) -> Iterator[Sum]:
         yield from _axles(layout, "rig", load)
         yield Sum("cargo", "cargo", load, {coupler(load): 1, **group, **empty}, needed=True)
     yield from _hitched(layout)
+    yield from {(s.name, s.load): s for s in sides(layout)}.values()
 
 
 def _axles(layout: Layout, of: str, load: str) -> Iterator[Sum]:
@@ -76,33 +77,32 @@ def _axles(layout: Layout, of: str, load: str) -> Iterator[Sum]:
 
 
 def _hitched(layout: Layout) -> Iterator[Sum]:
-    """The truck's axles with the trailer on, as somebody weighed them."""
+    """The truck's axles, the truck and the rig as somebody weighed them hitched, with whoever was aboard."""
     on_truck = {"steer", "drive", "truck", "rig"}
     hitched = [w for w in layout.ticket.weighing if w.state == "hitched"]
     weighed = [w for w in hitched if any(on_truck & set(r.on) for r in w.reading)]
+    first = {(w.load or EMPTY, w.weight_distribution): w for w in reversed(weighed)}
     for load, bars in dict.fromkeys((w.load or EMPTY, w.weight_distribution) for w in weighed):
-        front: dict[str, float] = {"steer": 1.0}
-        rear: dict[str, float] = {"drive": 1.0, coupler(load): 1.0}
-        lift: tuple = ()
-        drop: tuple = ()
-        if bars or HITCH not in layout.factors:
-            front[gain(load, bars=bars)] = 1.0
-            rear[gain(load, bars=bars)] = -1.0
-        else:
-            lift, drop = ((HITCH, coupler(load), 1.0),), ((HITCH, coupler(load), -1.0),)
-        if bars:
-            rear[back(load)] = -1.0
-        words = " with the spring bars drawn up" if bars else ""
-        yield Sum(f"front axle hitched{words}", "rig", load, front, "", lift)
-        yield Sum(f"rear axle hitched{words}", "rig", load, rear, "", drop)
+        words = ", bars drawn up" if bars else ""
+        for name, part in (("front axle", "steer"), ("rear axle", "drive"), ("truck", "truck"), ("rig", "rig")):
+            row = layout.row(first[load, bars], (part,))
+            yield Sum(f"{name} hitched{words}", "rig", load, row.unknowns, "", row.products)
 
 
-def vector_of(layout: Layout, value: Sum) -> Array:
+def sides(layout: Layout) -> Iterator[Sum]:
+    """Left and right wheels of what was weighed one side at a time."""
+    for taken in layout.taken:
+        if taken.reading.side and len(taken.reading.on) == 1 and "|" not in taken.reading.on[0]:
+            load = taken.state.load or EMPTY
+            for word in ("left", "right"):
+                row = layout.row(taken.state, taken.reading.on, word)
+                name = f"{taken.reading.on[0]}, {word} wheels, {taken.state.state}"
+                yield Sum(name, "side", load, row.unknowns, "", row.products)
+
+
+def vector_of(layout: Layout, value: Sum, fit: Fit) -> Array:
     """A sum as the fit takes it."""
-    v = layout.vector(value.factors)
-    for factor, name, by in value.products:
-        v[layout.index[name]] += by * layout.factors[factor].value
-    return v
+    return layout.row_vector(Row(value.factors, value.products), fit.values)
 
 
 def found(fit: Fit, along: Array, *, more: float = 0.0) -> Found:

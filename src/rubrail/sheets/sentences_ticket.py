@@ -64,6 +64,9 @@ def _words(of: str, name: str, load: str) -> str:
         return {"front axle": "truck's front axle, alone", "rear axle": "truck's rear axle, alone"}.get(
             name, "whole truck, alone"
         )
+    if of == "side":
+        part, side, state = name.split(", ")
+        return f"{plate_words([part])}, {side} ({state_words(state, load)})"
     if of == "cargo":
         return f"{load} by itself" if name == "cargo" else f"center of gravity of {load}, behind the coupling"
     with_it = f"with {load}" if load else "empty"
@@ -75,6 +78,10 @@ def _words(of: str, name: str, load: str) -> str:
         return f"coupler load {with_it}" if load else "empty coupler load"
     if name in ("axles",) or name.startswith("axle "):
         return f"{'trailer axles' if name == 'axles' else f'trailer {name}'}, {with_it}"
+    if name.startswith("rig hitched"):
+        return f"whole rig{name.removeprefix('rig hitched')}, {with_it}"
+    if name.startswith("truck hitched"):
+        return f"whole truck{name.removeprefix('truck')}, {with_it}"
     return f"truck's {name}, {with_it}"
 
 
