@@ -68,6 +68,8 @@ def commands() -> dict[str, tuple[str, ...]]:
         "ticket": ("ticket", "car-hauler-empty", *DEMO),
         "ticket off": ("ticket", "gooseneck-loaded", *DEMO),
         "walk": ("walk", best, "--haul", HAUL, *DEMO),
+        "checklist": ("checklist", "SH-132", *DEMO),
+        "checklist round": ("checklist", "SH-201", "--sort", "round", "--sources", *DEMO),
         "walk alone": ("walk", "SH-201", "--all", *DEMO),
         "build": ("build", "LE-20", "03-landscaper-track-loader", *DEMO),
         "build none": ("build", "TP-22", "02-midi-excavator-for-hire", *DEMO),

@@ -16,6 +16,7 @@ NAMES = {
     "order": ["GN-2505"],
     "labels": ["SH-191", "SH-212"],
     "weather": ["SH-191", "SH-212"],
+    "checklist": ["SH-191"],
     "walk": ["SH-133", "03-landscaper-track-loader"],
     "receiving": ["SH-203", "SH-191", "SH-191"],
 }

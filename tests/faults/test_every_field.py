@@ -32,6 +32,7 @@ BARE = {
     "kit": {"id": "k"},
     "ticket": {"id": "t", "scale": [{"id": "s", "kind": "platform"}]},
     "listing": {"id": "l", "headline": ["{length}"]},
+    "checks": {"id": "c"},
 }
 NEEDED = {
     "ramp": {"kind": "gate"},

@@ -157,7 +157,7 @@ def test_an_empty_folder(tmp_path):
     assert told(tmp_path / "empty") == [
         "empty: a yard folder must hold yard.toml or any of trailers/*.toml, trucks/*.toml, machines/*.toml, "
         "hauls/*.toml, limits/*.toml, catalogs/*.toml, rates/*.toml, kits/*.toml, "
-        "listings/*.toml."
+        "tickets/*.toml, listings/*.toml, checks/*.toml."
     ]
 
 

@@ -11,6 +11,7 @@ import typer
 from rubrail.cli import (
     build,
     check_files,
+    checklist,
     climb,
     compare,
     decode,
@@ -59,6 +60,7 @@ COMMANDS = {
     "ticket": (ticket.command, "Scale readings: every weight they tell, and which is off."),
     "receive": (receive.command, "A unit off the truck: VIN, order against unit, ratings, what to do."),
     "vin": (vin.command, "A VIN: valid or not, the suspicious character, where readings differ."),
+    "checklist": (checklist.command, "What is looked at on a unit before it leaves, computed from it."),
     "walk": (walk.command, "Around a unit, front to back: what each station does for a haul."),
     "compare": (compare.command, "Two to six units on the same rows."),
     "envelope": (envelope.command, "How much a trailer carries, by where the load sits."),

@@ -28,6 +28,7 @@ SORTS = {
     "order": ("MODEL",),
     "receiving": ("ORDERED", "RECEIVED"),
     "walk": ("TRAILER",),
+    "checklist": ("TRAILER",),
     "labels": ("TRAILER",),
     "weather": ("TRAILER",),
 }
@@ -42,7 +43,7 @@ def command(
         list[str],
         typer.Argument(
             metavar="NAME",
-            help="A trailer (window, spec, tax); a haul and a trailer (plan, card, thresholds); a haul and two to"
+            help="A trailer (window, spec, tax, checklist); a haul and a trailer (plan, card, thresholds); a haul and two to"
             " four trailers (compare); a model of a price book and its options (order); what was"
             " ordered, what came and, if you like, what the papers say (receiving); a trailer and, if you like,"
             " a haul (walk); any number of trailers (labels, weather).",
@@ -174,6 +175,25 @@ def _walk(
     )
 
 
+def _checklist(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+    from rubrail.answers.checklist import checklist
+    from rubrail.cli import given
+    from rubrail.cli.checklist import own_checks
+    from rubrail.sheets.paper.checklist import ChecklistFacts, checklist_paper
+
+    t = given.trailer_of(names[0], yard)
+    facts = ChecklistFacts(
+        lines=checklist(t, own=own_checks(yard)),
+        unit=t.id,
+        title=t.title or t.id,
+        facts=(("Stock number", t.id), ("VIN", t.vin or "not known")),
+        yard=stamp.yard,
+        date=stamp.date,
+        link=stamp.link,
+    )
+    return checklist_paper(facts, metric=metric)
+
+
 def _order(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
     from rubrail.answers.build import BuildError, build_of
     from rubrail.cli.build import catalog_of
@@ -218,6 +238,7 @@ MAKERS: dict[str, Callable[..., Paper]] = {
     "order": _order,
     "receiving": _receiving,
     "walk": _walk,
+    "checklist": _checklist,
     **{sort: _labels(sort) for sort in ("labels", "weather")},
 }
 

@@ -24,6 +24,7 @@ ANSWERS: dict[str, str] = {
     "ticket": "rubrail.answers.ticket_report:Ticketed",
     "receive": "rubrail.answers.receive_report:Receiving",
     "vin": "rubrail.answers.receive_report:VinFindings",
+    "checklist": "rubrail.sheets.checklist_told:ToldChecklist",
     "walk": "rubrail.answers.walk_parts:Walk",
     "listing": "rubrail.sheets.listing_told:ListingTold",
     "decode": "rubrail.answers.decode:Decoding",

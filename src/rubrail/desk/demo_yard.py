@@ -136,7 +136,13 @@ def load_folder(folder: Path, *, by: User | None, buyers: Mapping[str, str] | No
             buyer = (buyers or {}).get(haul.id, "")
             Haul.objects.create(buyer=buyer, title=_name(haul), spec=stored(resolve(haul, yard)), created_by=by)
         add_tickets(yard, by=by)
-        for thing in (*yard.catalogs.values(), *yard.rates.values(), *yard.kits.values(), *yard.listings.values()):
+        for thing in (
+            *yard.catalogs.values(),
+            *yard.rates.values(),
+            *yard.kits.values(),
+            *yard.listings.values(),
+            *yard.checks.values(),
+        ):
             keep_book(thing, by=by)
     return len(yard.trailers)
 

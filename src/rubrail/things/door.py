@@ -13,6 +13,7 @@ from pydantic_core import ErrorDetails
 
 from rubrail.things.cargo import Cargo
 from rubrail.things.catalog import Catalog
+from rubrail.things.checks import Checks
 from rubrail.things.explain import Place, faults_of, plain
 from rubrail.things.faults import NOTHING, Fault, Faults, one
 from rubrail.things.fields import model_at, names_of, parts_in
@@ -38,6 +39,7 @@ KINDS: dict[str, type[Thing]] = {
     "kit": Kit,
     "ticket": Ticket,
     "listing": ListingText,
+    "checks": Checks,
 }
 """Kinds of files and what each becomes. A file may hold several as ``[[trailer]]``."""
 

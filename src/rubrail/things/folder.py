@@ -30,6 +30,7 @@ FOLDERS = {
     "kits": "kit",
     "tickets": "ticket",
     "listings": "listing",
+    "checks": "checks",
 }
 """Folders of a yard and the kind of file each holds."""
 
@@ -98,6 +99,7 @@ def load_yard(folder: Path | str) -> Yard:
         about.kit or "",
         things["ticket"],
         things["listing"],
+        things["checks"],
     )
     if not faults:
         faults += _dangling(yard, places)

@@ -10,6 +10,7 @@ from pydantic import Field
 
 from rubrail.things.cargo import Cargo
 from rubrail.things.catalog import Catalog
+from rubrail.things.checks import Checks
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.limits import Limits
@@ -48,6 +49,7 @@ class Yard:
     kit_id: str = ""
     tickets: Mapping[str, Ticket] = field(default_factory=dict)
     listings: Mapping[str, ListingText] = field(default_factory=dict)
+    checks: Mapping[str, Checks] = field(default_factory=dict)
 
     @property
     def kit(self) -> Kit | None:
