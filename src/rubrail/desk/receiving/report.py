@@ -22,8 +22,8 @@ from rubrail.desk.receiving.parts import missing_words, read_codes
 from rubrail.desk.sales.freeze import plain
 from rubrail.desk.signatures import drawn
 from rubrail.desk.standing import said_day
-from rubrail.sheets.paper.blocks import Block, Paper, Verdict, Words
-from rubrail.sheets.paper.receive import Damage, DealEffect, ReceivingFacts, Signed, receiving_paper
+from rubrail.sheets.paper.blocks import Block, Paper, Table, Verdict, Words
+from rubrail.sheets.paper.receive import FOUND, Damage, DealEffect, ReceivingFacts, Signed, receiving_paper
 
 DECIDED = {
     ReceiptStatus.ACCEPTED: "accept",
@@ -133,6 +133,15 @@ def said_signed(receipt: Receipt) -> str:
 
 
 def _with_exceptions(blocks: Sequence[Block], lines: Sequence[str]) -> tuple[Block, ...]:
-    """The exceptions as they were written on the bill, straight after the head."""
+    """The exceptions as they were written on the bill, straight after the head; what stands there is not printed once
+    more among what was found.
+    """
     words = Words(tuple(f"{n}. {line}" for n, line in enumerate(lines, 1)), heading="Exceptions on the bill of lading")
-    return (blocks[0], words, *blocks[1:])
+    rest = (_without(b, set(lines)) if isinstance(b, Table) and b.heading == FOUND else b for b in blocks[1:])
+    return (blocks[0], words, *(b for b in rest if b is not None))
+
+
+def _without(table: Table, lines: set[str]) -> Table | None:
+    rows = [row for row in table.rows if row[1] not in lines]
+    numbered = tuple((str(n), *row[1:]) for n, row in enumerate(rows, 1))
+    return replace(table, rows=numbered) if numbered else None

@@ -33,6 +33,9 @@ if TYPE_CHECKING:
     from rubrail.answers.receive_report import Receiving
 
 
+FOUND = "What was found"
+
+
 @dataclass(frozen=True, slots=True)
 class Damage:
     """One damage: its number on the drawing, where it is, and what it is."""
@@ -147,7 +150,7 @@ def _reasons(facts: ReceivingFacts, *, metric: bool) -> list[Block]:
             Table(
                 ("", "To write down", "Asks for"),
                 tuple((str(n), reason_sentence(x, metric=metric), x.outcome) for n, x in enumerate(rows, 1)),
-                align="rll", heading="What was found", widths=(0, 1, 0),
+                align="rll", heading=FOUND, widths=(0, 1, 0),
             )
         )  # fmt: skip
     said = (facts.why, SAME_DAY if rows else "", DECIDES if not facts.decided else "")
@@ -208,7 +211,9 @@ def _label(r: Receiving, *, metric: bool) -> Table:
 def _fields(r: Receiving, *, metric: bool) -> list[Block]:
     if not r.compared:
         return [Words(("There is no order to compare it with.",), heading="Ordered against received")]
-    shown = [f for f in r.fields if f.verdict in (DIFFERS, NOT_KNOWN)]
+    shown = [f for f in r.fields if f.verdict == DIFFERS]
+    # What has not been read is named in a line, not row by row: there may be pages of it.
+    unread = [f.label for f in r.fields if f.verdict == NOT_KNOWN]
     blocks: list[Block] = []
     if shown:
         rows = tuple(
@@ -227,7 +232,10 @@ def _fields(r: Receiving, *, metric: bool) -> list[Block]:
             )
         )  # fmt: skip
     said = " ".join(s for s in (counted(r.fields), costliest_sentence(r, metric=metric)) if s)
-    return [*blocks, Words((said,), heading="" if shown else "Ordered against received")]
+    blocks.append(Words((said,), heading="" if shown else "Ordered against received"))
+    if unread:
+        blocks.append(Words((f"Ordered and not read on the unit: {', '.join(unread)}.",), quiet=True))
+    return blocks
 
 
 def _payload(r: Receiving, *, metric: bool) -> Table:
