@@ -338,7 +338,7 @@ def test_a_big_yard_takes_a_handful_of_queries(make_unit, seller, as_role, djang
         quoted(unit, seller, until=days(-1))
     client = as_role("owner")
     client.get(reverse("today"))
-    with django_assert_max_num_queries(20):
+    with django_assert_max_num_queries(26):
         client.get(reverse("today"))
 
 

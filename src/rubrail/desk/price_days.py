@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
 from django.db.models import Q, QuerySet
 from django.utils import timezone
@@ -34,5 +34,7 @@ def note_prices(units: Iterable[Unit], *, by: User | None) -> None:
 def older_than(days: int, *, today: date) -> QuerySet[Unit]:
     """Units for sale whose price nobody has looked at for more than so many days."""
     bound = today - timedelta(days=days)
-    old = Q(listing__price_checked__lt=bound) | Q(listing__price_checked=None, created__date__lt=bound)
+    # Against a moment, not a day: taking the day of every row apart costs more than all the rest.
+    begins = timezone.make_aware(datetime.combine(bound, time.min))
+    old = Q(listing__price_checked__lt=bound) | Q(listing__price_checked=None, created__lt=begins)
     return Unit.objects.filter(old, status__in=ON_THE_LOT, price_usd__isnull=False).select_related("listing")

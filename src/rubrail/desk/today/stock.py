@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 from decimal import Decimal
+from functools import cache
 
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.urls import reverse
 
 from rubrail.answers.stock_cost import StockCost
@@ -14,7 +15,7 @@ from rubrail.desk import derived
 from rubrail.desk.books import rates_on
 from rubrail.desk.models import Photo, Unit
 from rubrail.desk.models.stock import ON_THE_LOT, Purpose, Status
-from rubrail.desk.sales.standing_cost import standing_cost
+from rubrail.desk.sales.standing_cost import cost_of
 from rubrail.desk.standing import said_day
 from rubrail.desk.today.press import NOW
 from rubrail.desk.today.rows import Asked, Row, many
@@ -69,41 +70,45 @@ def aging(asked: Asked) -> list[Row]:
     rates = rates_on(asked.today)
     if rates is None:
         return []
-    wanted = ("stock_number", "status", "status_since", "arrived", "cost_usd")
-    units = list(Unit.objects.filter(status__in=HERE, arrived__isnull=False).only(*wanted).order_by("arrived", "pk"))
-    costs = [(u, c) for u in units if (c := standing_cost(u, today=asked.today, rates=rates)) is not None]
-    return [*_demands(asked, rates, units), *_standing(costs)]
+    here = Unit.objects.filter(status__in=HERE, arrived__lte=asked.today, cost_usd__isnull=False)
+    # Many units came on one day for one price: each pair is reckoned once.
+    reckoned = cache(lambda cost, arrived: cost_of(cost, (asked.today - arrived).days, rates))
+    rows = here.order_by("arrived", "pk").values_list("pk", "stock_number", "cost_usd", "arrived")
+    costs = [(n, found) for _, n, cost, arrived in rows if (found := reckoned(cost, arrived)) is not None]
+    return [*_demands(asked, rates, here), *_standing(costs)]
 
 
-def _standing(costs: list[tuple[Unit, StockCost]]) -> Iterator[Row]:
+def _standing(costs: list[tuple[str, StockCost]]) -> Iterator[Row]:
     """One row, where any unit has stood long."""
-    aged = [(u, c) for u, c in costs if c.days >= AGED_DAYS]
+    aged = [(number, cost) for number, cost in costs if cost.days >= AGED_DAYS]
     if not aged:
         return
     longest = "; ".join(
-        f"{u}, {many(c.days, 'day')}, {show_money(c.each_day_usd)} a day, {show_money(c.interest_usd)} so far"
-        for u, c in aged[:LONGEST]
+        f"{n}, {many(c.days, 'day')}, {show_money(c.each_day_usd)} a day, {show_money(c.interest_usd)} so far"
+        for n, c in aged[:LONGEST]
     )
     stood = f"{many(len(aged), 'unit')} stood here {AGED_DAYS} days or more, at {_daily(aged)} a day in interest"
     says = f"{stood}; all {many(len(costs), 'unit')} here cost {_daily(costs)} a day."
     yield Row("aging", says, f"{reverse('yard')}?sort=-days", "Longest here first", note=f"Longest: {longest}.")
 
 
-def _daily(costs: list[tuple[Unit, StockCost]]) -> str:
+def _daily(costs: list[tuple[str, StockCost]]) -> str:
     return show_money(cents(sum((c.each_day_usd for _, c in costs), Decimal(0))))
 
 
-def _demands(asked: Asked, rates: Rates, units: list[Unit]) -> Iterator[Row]:
-    last = asked.today + timedelta(days=DEMAND_DAYS)
-    due: list[tuple[date, Unit, Decimal]] = []
+def _demands(asked: Asked, rates: Rates, here: QuerySet[Unit]) -> Iterator[Row]:
+    """Shares of what was borrowed that fall due within two weeks, the first first."""
+    due: list[tuple[date, str, Decimal, int]] = []
     for step in rates.stock.curtailment:
-        for unit in units:
-            day = unit.arrived + timedelta(days=step.day)
-            if asked.today <= day <= last and unit.cost_usd is not None:
-                due.append((day, unit, unit.cost_usd * percent(step.share_percent) / 100))
-    for day, unit, share in sorted(due, key=lambda d: d[0])[:LONGEST]:
+        first = asked.today - timedelta(days=step.day)
+        came = here.filter(arrived__range=(first, first + timedelta(days=DEMAND_DAYS))).order_by("arrived", "pk")
+        for number, cost, arrived in came.values_list("stock_number", "cost_usd", "arrived")[:LONGEST]:
+            share = cents(cost * percent(step.share_percent) / 100)
+            due.append((arrived + timedelta(days=step.day), number, share, step.day))
+    for day, number, share, after in sorted(due)[:LONGEST]:
         press, words = asked.on(day)
         when = "today" if day == asked.today else f"on {said_day(day)}"
-        says = f"{show_money(cents(share))} on {unit} falls due to the lender {when}."
-        note = f"By the yard's terms, after {many((day - unit.arrived).days, 'day')} here."
-        yield Row(f"lender-{unit.pk}-{day}", says, unit.get_absolute_url(), "Open it", press, words, day, note)
+        says = f"{show_money(share)} on {number} falls due to the lender {when}."
+        note = f"By the yard's terms, after {many(after, 'day')} here."
+        url = reverse("unit", args=[number])
+        yield Row(f"lender-{number}-{day}", says, url, "Open it", press, words, day, note)
