@@ -87,6 +87,9 @@ def test_showing_and_taking_off(whole, as_role):
     assert change(seller, whole, "show").status_code == 302
     assert Listing.objects.get().shown
     assert change(seller, whole, "show").status_code == 302, "once is enough"
+    page = seller.get(url_of(whole)).content.decode()
+    assert 'href="/public/trailer/T-9.html"' in page
+    assert seller.get("/public/trailer/T-9.html").status_code == 200
     assert change(seller, whole, "hide").status_code == 302
     assert not Listing.objects.get().shown
     assert trail(whole) == [
@@ -189,6 +192,13 @@ def test_a_price_is_as_old_as_the_last_look_at_it(whole, people, as_role):
     assert Listing.objects.get().price_checked_by == people["sales"]
     assert stale_prices(clock.today()) == []
     assert trail(whole)[-1] == "Sal Brandt looked at the price of unit T-9: it is still right."
+
+
+def test_the_units_page_says_that_its_price_is_old(whole, as_role):
+    age(whole, 30)
+    assert "looked at" not in text_of(as_role("viewer").get(whole.get_absolute_url()))
+    age(whole, 31)
+    assert "looked at 31 days ago" in text_of(as_role("viewer").get(whole.get_absolute_url()))
 
 
 def test_bounds_of_the_age(whole):

@@ -322,13 +322,15 @@ def test_what_the_yard_adds_to_its_prices_is_told_and_changes_the_copy():
     assert "sales tax" not in before.content.decode()
 
 
-def test_a_text_with_a_refused_claim_goes_out_nowhere():
+def test_a_text_with_a_refused_claim_goes_out_nowhere(as_role):
     show("SH-191")
     wording = plain_listing().model_copy(update={"id": "bold", "ending": "Tows anything, legal everywhere."})
     keep_book(wording, by=None)
     text = get("trailer/SH-191.html").content.decode()
     assert "Tows anything" not in text
     assert "Every figure by itself" in text
+    told_so = as_role("sales").get(reverse("listing", args=["SH-191"])).content.decode()
+    assert "without its text while a claim in it is refused" in told_so
 
 
 def test_the_yards_own_words_stand_on_the_page():

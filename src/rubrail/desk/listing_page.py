@@ -20,6 +20,7 @@ from rubrail.rules.claims import Claim
 from rubrail.sheets.listing import WORDS
 from rubrail.sheets.listing_price import ASK, CURRENT, price_standing
 from rubrail.sheets.sentences_claims import claim_sentence, remedy_sentence, rule_source
+from rubrail.sheets.site.shown import file_name
 from rubrail.things.faults import Faults
 from rubrail.things.listing import ListingText
 
@@ -124,6 +125,7 @@ def page_of(unit: Unit, terms: Terms, *, words: str | None = None, metric: bool 
         "chosen": chosen,
         "shown": chosen and not why_not,
         "why_not": why_not,
+        "public_path": f"trailer/{file_name(unit.stock_number)}.html",
         "price": price_line(unit, terms),
         "photos": unit.photos.filter(purpose=Purpose.SHOW).count(),
         "label_photos": unit.photos.filter(purpose=Purpose.LABEL).count(),

@@ -136,8 +136,6 @@ def why_not_shown(unit: Unit, found: Offer | None) -> str:
         return f"It is {Status(unit.status).label}: only what is for sale is shown."
     if found is None:
         return "What is stored of it no longer reads."
-    if found.refused:
-        return "The listing text makes a claim that is refused."
     return ""
 
 
