@@ -15,16 +15,18 @@ from django.urls import reverse
 from answers.yard import yard
 from desk.pages import content_of
 from rubrail.answers.build import build_of
+from rubrail.answers.hand_over_lines import hand_over_list
 from rubrail.desk import clock
 from rubrail.desk.access import ANYONE
 from rubrail.desk.books import keep_book
 from rubrail.desk.calendar_links import give_address
 from rubrail.desk.checking import lists
 from rubrail.desk.declared import every_view_says_who_may_open_it, patterns
-from rubrail.desk.models import FollowUp, Haul, Machine, Photo, Ticket, Truck, Unit, User
+from rubrail.desk.models import Checklist, FollowUp, Haul, Machine, Photo, Ticket, Truck, Unit, User
 from rubrail.desk.receiving.begin import begin
 from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
+from rubrail.desk.stock import trailer_of
 
 ALL = frozenset({"owner", "sales", "hand", "viewer"})
 EDIT = frozenset({"owner", "sales", "hand"})
@@ -179,6 +181,13 @@ TABLE = {
     "check-step": Row(EDIT, post=True),
     "check-paper": Row(ALL),
     "check-blank": Row(ALL),
+    "hand-overs": Row(ALL),
+    "hand-over-begin": Row(EDIT, post=True),
+    "hand-over": Row(ALL),
+    "hand-over-weighed": Row(ALL),
+    "hand-over-finish": Row(SELL, post=True),
+    "hand-over-paper": Row(ALL),
+    "hand-over-blank": Row(ALL),
     "design": Row(NOBODY, open=True),
 }
 HIDDEN = {"enter-demo", "design"}
@@ -206,7 +215,12 @@ def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], st
         unit=unit, day=clock.today(), spec={"id": "t", "scale": [{"id": "a", "kind": "platform"}]}
     )
     checklist = lists.begin(unit, sort="inspection", by=people["hand"])
+    handing = Checklist.objects.create(
+        unit=unit, sort="handover", lines=[x.table() for x in hand_over_list(trailer_of(unit))]
+    )
     arguments = {
+        **{f"hand-over{page}": [handing.pk] for page in ("", "-weighed", "-finish", "-paper")},
+        "hand-over-blank": [unit.stock_number],
         **{f"check{page}": [checklist.pk] for page in ("", "-line", "-finish", "-step", "-paper")},
         "check-blank": [unit.stock_number, "round"],
         **{f"ticket{page}": [ticket.pk] for page in ("", "-edit", "-aside", "-photos")},

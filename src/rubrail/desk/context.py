@@ -65,8 +65,9 @@ RECEIVE_PAGES = (
 KEPT_PAGES = ("machines", *(f"{sort}{page}" for sort in ("truck", "machine") for page in ("", "-new", "-edit")))
 ORDER_PAGES = ("order", "builds", "build", "build-cheapest", "build-order")
 FOLLOW_PAGES = ("follow-ups", "follow-up", "follow-up-new", "follow-up-step", "calendar-link")
+HAND_OVER_PAGES = ("hand-overs", "hand-over")
 PLACES = (
-    Place("Today", "today", "yard.see", (*FOLLOW_PAGES, *RECEIVE_PAGES)),
+    Place("Today", "today", "yard.see", (*FOLLOW_PAGES, *RECEIVE_PAGES, *HAND_OVER_PAGES)),
     Place("Yard", "yard", "yard.see", YARD_PAGES),
     Place("Hauls", "hauls", "haul.see", HAUL_PAGES),
     Place("Trucks, machines", "trucks", "haul.see", KEPT_PAGES),

@@ -3,6 +3,7 @@
 from django.urls import URLPattern, path, register_converter
 
 from rubrail.desk.urls_check import CHECK_PATHS
+from rubrail.desk.urls_hand_over import HAND_OVER_PATHS
 from rubrail.desk.urls_public import PUBLIC_PATHS
 from rubrail.desk.urls_receive import RECEIVE_PATHS
 from rubrail.desk.urls_ticket import TICKET_PATHS
@@ -156,6 +157,7 @@ urlpatterns = [
     *PUBLIC_PATHS,
     *TODAY_PATHS,
     *CHECK_PATHS,
+    *HAND_OVER_PATHS,
     path("changes/", changes.changes, name="changes"),
     path("people/", people.people, name="people"),
     path("people/new/", people.person_new, name="person-new"),

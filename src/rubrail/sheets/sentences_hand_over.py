@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from rubrail.answers.checklist_parts import Result
 from rubrail.answers.hand_over_report import Changed, HandOver, Put
 from rubrail.answers.report import Line, Weighing
 from rubrail.sheets.sentences import by_name, weighing_sentence, what_to_do
-from rubrail.sheets.sentences_amounts import amount, feet
+from rubrail.sheets.sentences_amounts import amount, feet, listed
 from rubrail.sheets.sentences_lines import closest, line_sentence, settle_sentence, spare, unknown_sentence
 from rubrail.sheets.sentences_words import begin, limit_name
 
 DO: Final = "Hand it over"
+DONE: Final = "Handed over"
 DO_NOT: Final = "Do not hand it over"
 WAY_WORDS: Final = {
     "better": "better than promised",
@@ -164,13 +166,47 @@ def _stands(line: Line, metric: bool) -> str:
     return f"{line.verdict}, {left}" if left else line.verdict
 
 
-__all__ = [
-    "WAY_WORDS",
-    "change_sentence",
-    "changed_words",
-    "hand_over_sentence",
-    "line_sentence",
-    "put_sentence",
-    "put_words",
-    "way_sentence",
-]
+def signed_sentence(says: str, *, regardless: bool) -> str:
+    """The first sentence once it is signed: handed over, or regardless of what was said.
+
+    Parameters
+    ----------
+    says : str
+        As ``stand_sentence`` gave it.
+    regardless : bool
+    """
+    if regardless:
+        return f"{REGARDLESS} of this: {says}"
+    return f"{DONE}.{says.removeprefix(f'{DO}.')}"
+
+
+def list_sentence(told: Result) -> str:
+    """What of the list stands open or is wrong; empty where it holds nothing back."""
+    bad = sum(r.judged.mark != "open" for r in told.reasons)
+    left = len(told.reasons) - bad
+    said = []
+    if bad:
+        said.append(f"{'1 line is' if bad == 1 else f'{bad} lines are'} not in order")
+    if left:
+        said.append(f"{'1 line is' if left == 1 else f'{left} lines are'} still to be looked at")
+    return f"{begin(listed(said))}." if said else ""
+
+
+def stand_sentence(found: HandOver | None, told: Result, *, metric: bool = False) -> str:
+    """Whether to hand over, by list and weighing together.
+
+    Parameters
+    ----------
+    found : HandOver or None
+        Nothing where the unit no longer reads.
+    told : Result
+        What the list comes to.
+    metric : bool
+    """
+    if found is None:
+        return f"{DO_NOT}. What is stored of the unit no longer reads: correct it first."
+    said, open_ = hand_over_sentence(found, metric=metric), list_sentence(told)
+    if not open_:
+        return said
+    _, _, rest = said.partition(". ")
+    return f"{DO_NOT}. {open_} {rest}"

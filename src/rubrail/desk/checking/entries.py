@@ -206,6 +206,8 @@ def keep_line_photos(
 def _open_for(it: Checklist, line: Line) -> None:
     if it.state == CheckState.OPEN:
         return
+    if it.sort == "handover" and it.state in FINISHED:
+        raise EntryError("This hand-over is signed, and its sheet is frozen.")
     if it.state not in FINISHED:
         raise EntryError("This list was given up; begin a new one.")
     if line.key not in to_put_right(it):

@@ -158,7 +158,8 @@ def sheet_of(it: Checklist, *, user: User) -> Sheet:
     told = result(lines, entries_for(lines, entered, photos), on=today)
     is_open = it.state == CheckState.OPEN
     may = user.may("unit.edit") and it.state != CheckState.DROPPED
-    again = {r.line.key for r in (*told.reasons, *told.remarks)} if may and not is_open else set()
+    later = may and not is_open and it.sort != "handover"
+    again = {r.line.key for r in (*told.reasons, *told.remarks)} if later else set()
     rows = {
         line.key: _row(
             line, history.get(line.key, ()), photos.get(line.key, ()), today=today, metric=metric,

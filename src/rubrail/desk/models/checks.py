@@ -51,7 +51,7 @@ class Checklist(Kept):
 
     def get_absolute_url(self) -> str:
         """Its page."""
-        return reverse("check", args=[self.pk])
+        return reverse("hand-over" if self.sort == "handover" else "check", args=[self.pk])
 
 
 class CheckEntry(models.Model):

@@ -13,7 +13,11 @@ from rubrail.desk.today.rows import Asked, Row, at_most, many
 
 def checks(asked: Asked) -> list[Row]:
     """Held ones first: somebody waits for that unit."""
-    found = Checklist.objects.filter(state__in=(CheckState.OPEN, CheckState.HOLD)).select_related("unit")
+    found = (
+        Checklist.objects.exclude(sort="handover")
+        .filter(state__in=(CheckState.OPEN, CheckState.HOLD))
+        .select_related("unit")
+    )
     wanted = ("sort", "state", "updated", "created", "unit__stock_number")
     rows = [_row(asked, it) for it in found.only(*wanted).order_by("created", "pk")]
     rows.sort(key=lambda r: (LATE, NOW, SOON).index(r.press))

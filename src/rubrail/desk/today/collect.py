@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from rubrail.desk.models import PutOff, User
-from rubrail.desk.today import arrivals, checks, deals, follow, prices, receipts, stock, tickets
+from rubrail.desk.today import arrivals, checks, deals, follow, hand_overs, prices, receipts, stock, tickets
 from rubrail.desk.today.press import LATE, NOW, PRESSES
 from rubrail.desk.today.rows import Asked, Row, Topic
 
@@ -19,6 +19,7 @@ TOPICS = (
     Topic("receipts", YARD, "unit.edit", receipts.receipts),
     Topic("arrivals", YARD, "yard.see", arrivals.arrivals),
     Topic("orders", YARD, "quote.see", arrivals.unanswered),
+    Topic("hand-overs", YARD, "unit.edit", hand_overs.hand_overs),
     Topic("checks", YARD, "unit.edit", checks.checks),
     Topic("tickets", YARD, "unit.edit", tickets.tickets),
     Topic("unreadable", YARD, "unit.edit", stock.unreadable),

@@ -36,6 +36,8 @@ from rubrail.sheets.paper.made import Stamp
 from rubrail.sheets.paper.press import FORMATS, press
 
 LATELY = 20
+HAND_OVER = "handover"
+"""Hand-overs are lists too, with a page of their own."""
 
 
 def list_at(pk: int) -> Checklist:
@@ -47,7 +49,7 @@ def list_at(pk: int) -> Checklist:
 @require_http_methods(["GET", "HEAD"])
 def checks(request: HttpRequest) -> HttpResponse:
     """Lists under way, lists that hold a unit, and those finished lately."""
-    rows = Checklist.objects.select_related("unit", "created_by", "finished_by")
+    rows = Checklist.objects.exclude(sort=HAND_OVER).select_related("unit", "created_by", "finished_by")
     asked = request.GET.get("unit", "")[:64]
     of = Unit.objects.filter(stock_number__iexact=asked).first() if asked else None
     if of is not None:
@@ -94,6 +96,8 @@ def check_begin(request: HttpRequest) -> HttpResponse:
 def check(request: HttpRequest, pk: int) -> HttpResponse:
     """One list: station by station, each line entered by itself."""
     it = list_at(pk)
+    if it.sort == HAND_OVER:
+        return redirect(it)
     sheet = sheet_of(it, user=request.user)
     context = {"it": it, "sheet": sheet, "unit": it.unit, "signed": [(s, drawn(s)) for s in it.signatures]}
     return render(request, "desk/check/check.html", context)
@@ -162,6 +166,8 @@ def check_finish(request: HttpRequest, pk: int) -> HttpResponse:
     """Sign a list: release or hold, frozen."""
     it = list_at(pk)
     go = it.get_absolute_url()
+    if it.sort == HAND_OVER:
+        return tell(request, "A hand-over is signed on its own page, by the buyer and the yard.", go=go, status=422)
     if it.state == CheckState.DROPPED:
         return tell(request, "This list was given up; begin a new one.", go=go, status=422)
     try:
@@ -181,7 +187,7 @@ def check_step(request: HttpRequest, pk: int) -> HttpResponse:
         if step == "drop" and lists.drop(it, by=request.user):
             messages.success(request, f"The list of {it.unit} is given up; what was entered stays on record.")
             return redirect("checks")
-        if step == "renew" and lists.renew(it, by=request.user):
+        if step == "renew" and it.sort != HAND_OVER and lists.renew(it, by=request.user):
             messages.success(request, "The lines are as the unit's file has it now; what was entered stays.")
             return redirect(it)
     except lists.UnreadableUnitError as fault:
@@ -196,6 +202,8 @@ def check_step(request: HttpRequest, pk: int) -> HttpResponse:
 def check_paper(request: HttpRequest, pk: int) -> HttpResponse:
     """A list as it was entered and signed, as PDF."""
     it = list_at(pk)
+    if it.sort == HAND_OVER:
+        return redirect("hand-over-paper", it.pk)
     return _pdf(request, paper_of(it, stamp=_stamp(request, it.get_absolute_url()), user=request.user), f"check-{it}")
 
 

@@ -1,0 +1,1 @@
+"""Hand-overs: begun for an accepted quote, weighed again with what was measured, signed, delivered."""
