@@ -17,6 +17,7 @@ from rubrail.desk.follow_ups import FollowUpError
 from rubrail.desk.models import CalendarLink, Change, FollowUp, Quote, Unit, User
 from rubrail.desk.models.follow import FollowState
 from rubrail.desk.sales import quotes as sales
+from rubrail.desk.standing import BY_KEY, take_step
 
 
 @pytest.fixture
@@ -51,6 +52,17 @@ def test_a_delivery_plans_its_follow_ups_once(delivered, seller):
     assert FollowUp.objects.count() == len(rows)
     said = Change.objects.filter(kind="follow-up", action="planned")
     assert said.count() == 1
+
+
+def test_a_unit_that_comes_back_owes_nobody_anything(delivered, seller):
+    unit = Unit.objects.get(pk=delivered.unit_id)
+    assert (unit.status, unit.status_since) == ("sold", clock.today())
+    own = follow_ups.add(unit=unit, due=clock.today(), title="A call", by=seller)
+    follow_ups.finish(own, by=seller, seen_version=own.version)
+    take_step(unit, BY_KEY["bring-back"], day=clock.today(), by=seller, seen_version=unit.version)
+    assert not FollowUp.objects.filter(state=FollowState.OPEN).exists()
+    assert {it.note for it in FollowUp.objects.filter(state=FollowState.DROPPED)} == {"the unit came back"}
+    assert FollowUp.objects.get(pk=own.pk).state == FollowState.DONE, "what was done stays done"
 
 
 def test_a_taxed_trailer_has_the_last_day_of_the_tax(make_unit, seller):

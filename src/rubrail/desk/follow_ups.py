@@ -11,7 +11,7 @@ from rubrail.answers.follow_up import follow_ups
 from rubrail.answers.price import excise_standing
 from rubrail.answers.price_facts import excise_facts
 from rubrail.desk import clock
-from rubrail.desk.audit import record
+from rubrail.desk.audit import NOBODY, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.models import FollowUp, Quote, Unit, User
 from rubrail.desk.models.follow import OWN, FollowState
@@ -147,6 +147,12 @@ def move(it: FollowUp, *, to: date, why: str = "", by: User, seen_version: int) 
     record(by=by, action="moved", thing=it, more=more, field="due", old=was, new=said_day(to))
 
 
+def unit_came_back(unit: Unit, *, by: User | None) -> None:
+    """Nothing is owed a buyer any more whose trailer stands in the yard again: what is open is dropped."""
+    for it in FollowUp.objects.filter(unit=unit, state=FollowState.OPEN).select_related("unit"):
+        _end(it, FollowState.DROPPED, note="the unit came back", by=by, seen_version=it.version)
+
+
 def take_up(it: FollowUp, *, by: User, seen_version: int) -> None:
     """It is open again: it was ended by mistake.
 
@@ -161,14 +167,14 @@ def take_up(it: FollowUp, *, by: User, seen_version: int) -> None:
     record(by=by, action="taken up", thing=it)
 
 
-def _end(it: FollowUp, state: FollowState, *, note: str, by: User, seen_version: int) -> None:
+def _end(it: FollowUp, state: FollowState, *, note: str, by: User | None, seen_version: int) -> None:
     _must_be(it, FollowState.OPEN)
-    values = {"state": state, "ended": clock.today(), "ended_by": by.name, "note": note}
+    values = {"state": state, "ended": clock.today(), "ended_by": by.name if by else NOBODY, "note": note}
     _save(it, values, by=by, seen_version=seen_version)
     record(by=by, action=str(state.value), thing=it, more=_because(note))
 
 
-def _save(it: FollowUp, values: dict[str, Any], *, by: User, seen_version: int) -> None:
+def _save(it: FollowUp, values: dict[str, Any], *, by: User | None, seen_version: int) -> None:
     """Save a change that calendars must be told of too."""
     save_changes(it, values=values | {"turns": it.turns + 1}, deltas=(), by=by, seen_version=seen_version)
 

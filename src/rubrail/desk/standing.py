@@ -184,6 +184,10 @@ def take_step(
         if values["sold_for_usd"] is not None:
             price = show_money(values["sold_for_usd"])
             record(by=by, action="sold for", thing=unit, more=price, needs=PRICE_NEEDS)
+        if step.key == "bring-back":
+            from rubrail.desk.follow_ups import unit_came_back  # It says days as this module does.
+
+            unit_came_back(unit, by=by)
 
 
 def said_day(day: date) -> str:

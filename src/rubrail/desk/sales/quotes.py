@@ -267,7 +267,8 @@ def deliver(quote: Quote, *, day: date, by: User, seen_version: int) -> None:
             by=by,
             seen_version=seen_version,
         )
-        save_changes(unit, values={"status": Status.SOLD}, deltas=(), by=by, seen_version=unit.version)
+        sold = {"status": Status.SOLD, "status_since": day}
+        save_changes(unit, values=sold, deltas=(), by=by, seen_version=unit.version)
         record(by=by, action="delivered", thing=quote, more=f" on {said_date(day)}")
         record(by=by, action="sold", thing=unit, more=f", by quote {quote}")
         # A unit that no longer reads is delivered all the same; its page says so, and they are planned from there.
