@@ -7,6 +7,7 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
+from desk.pages import page_form
 from desk.receive_pages import VIN, ordered, received, sent
 from rubrail.desk import clock
 from rubrail.desk.models import Change, Order, Receipt, Unit
@@ -263,8 +264,6 @@ def test_axles_that_differ_are_looked_at_one_by_one(receipt, hand):
 
 
 def test_two_people_in_two_steps_do_not_meet(receipt, hand, as_role):
-    from desk.pages import page_form
-
     fields, parts = (reverse(n, args=[receipt.number]) for n in ("receipt-fields", "receipt-parts"))
     mine, theirs = page_form(hand, fields), page_form(as_role("sales"), parts)
     as_role("sales").post(parts, theirs | {"part-spare": "missing"})
@@ -275,7 +274,7 @@ def test_two_people_in_two_steps_do_not_meet(receipt, hand, as_role):
 
 
 def test_two_people_in_one_step_are_told(receipt, hand, as_role):
-    from desk.pages import form_in, page_form
+    from desk.pages import form_in
 
     url = reverse("receipt-fields", args=[receipt.number])
     mine, theirs = page_form(hand, url), page_form(as_role("sales"), url)
@@ -292,6 +291,60 @@ def test_two_people_in_one_step_are_told(receipt, hand, as_role):
     looks = again(receipt).found["looks"]
     assert looks["ratings.gvwr_lb"]["is"] == "other"
     assert looks["plug"] == {"is": "same"}
+
+
+# what waited on a phone
+
+
+def outbox(client, receipt, step: str, form: dict, key: str | None = None):
+    from uuid import uuid4
+
+    return client.post(reverse(step, args=[receipt.number]), form, headers={"X-Once-Key": key or str(uuid4())})
+
+
+def test_an_entry_that_waited_is_taken_once(receipt, hand):
+    from uuid import uuid4
+
+    form = page_form(hand, reverse("receipt-fields", args=[receipt.number])) | {"look:year": "same"}
+    key = str(uuid4())
+    first = outbox(hand, receipt, "receipt-fields", form, key)
+    assert first.json() == {"go": reverse("receipt-fields", args=[receipt.number])}
+    version = again(receipt).version
+    assert outbox(hand, receipt, "receipt-fields", form, key).json() == first.json()
+    assert again(receipt).version == version
+
+
+def test_an_entry_that_waited_and_cannot_be_read_says_why(receipt, hand):
+    form = page_form(hand, reverse("receipt-fields", args=[receipt.number]))
+    answer = outbox(hand, receipt, "receipt-fields", form | {"look:axle": "other", "axle": "9"})
+    assert answer.status_code == 422
+    assert answer.json()["says"].startswith("Axles: Must be a number of axles from 1 to 6")
+    answer = outbox(hand, receipt, "receipt-vin", form | {"papers-year": "x"})
+    assert answer.json()["says"].startswith("Model year on the papers: Must be a year")
+    answer = outbox(hand, receipt, "receipt-parts", form | {"tires": "99"})
+    assert answer.json()["says"].startswith("Tire date codes:")
+    assert again(receipt).found == {}
+
+
+def test_an_entry_that_waited_too_long_shows_both_and_may_be_sent_all_the_same(receipt, hand, as_role):
+    url = reverse("receipt-parts", args=[receipt.number])
+    mine = page_form(hand, url) | {"part-spare": "missing"}
+    as_role("sales").post(url, page_form(as_role("sales"), url) | {"part-spare": "here"})
+    answer = outbox(hand, receipt, "receipt-parts", mine)
+    told = answer.json()
+    assert answer.status_code == 409
+    assert (told["theirs"], told["mine"]) == ("here", "missing")
+    assert again(receipt).found["parts"] == {"spare": "here"}
+    assert outbox(hand, receipt, "receipt-parts", mine | {"seen": str(told["seen"])}).status_code == 200
+    assert again(receipt).found["parts"] == {"spare": "missing"}
+
+
+def test_an_entry_that_waited_past_the_decision_is_refused(receipt, hand):
+    form = page_form(hand, reverse("receipt-parts", args=[receipt.number])) | {"part-spare": "missing"}
+    Receipt.objects.filter(pk=receipt.pk).update(status=ReceiptStatus.ACCEPTED)
+    answer = outbox(hand, receipt, "receipt-parts", form)
+    assert answer.status_code == 422
+    assert "came too late" in answer.json()["says"]
 
 
 # damage, parts

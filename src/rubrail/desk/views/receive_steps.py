@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.desk import clock
@@ -16,6 +17,7 @@ from rubrail.desk.editing import Meanwhile
 from rubrail.desk.forms import seen
 from rubrail.desk.models import Change, Receipt
 from rubrail.desk.models.stock import Purpose
+from rubrail.desk.once import from_outbox, once, tell
 from rubrail.desk.photographs import keep_photos, photos_about
 from rubrail.desk.receiving import fields, parts, vin
 from rubrail.desk.receiving.found import PLACES
@@ -34,6 +36,9 @@ def closed(request: HttpRequest, it: Receipt) -> HttpResponse | None:
     """Back to the receipt where it is closed: what was entered is read there."""
     if it.is_open:
         return None
+    if from_outbox(request):
+        says = f"Receipt {it} is closed meanwhile: {it.get_status_display()}. This entry came too late for it."
+        return tell(request, says, go=it.get_absolute_url(), status=422)
     messages.info(request, f"Receipt {it} is closed: {it.get_status_display()}.")
     return redirect(it)
 
@@ -62,6 +67,39 @@ def _note(c: Meanwhile, labels: Mapping[str, str]) -> dict[str, Any]:
     }
 
 
+def had_of(request: HttpRequest, it: Receipt, stored: Mapping[str, str]) -> seen.Seen | None:
+    """What the form showed when it was opened; or, from a phone's outbox, the version its person has seen since and
+    sends his own all the same.
+    """
+    text = request.POST.get(seen.FIELD, "")
+    if from_outbox(request) and text.isdecimal() and len(text) < 10:
+        same = int(text) == it.version
+        return seen.Seen(int(text), {k: v for k, v in stored.items() if v} if same else {})
+    return seen.unpack(text)
+
+
+def waited(
+    request: HttpRequest, it: Receipt, here: str, *, faults: Iterable[str] = (), clash: Clash | None = None
+) -> HttpResponse | None:
+    """The answer to an entry that waited in a phone's outbox and is not taken as it is; nothing for any other."""
+    if not from_outbox(request):
+        return None
+    go = reverse(here, args=[it.number])
+    if clash is not None:
+        told = [(c.name, WORDS.get(c.theirs, c.theirs), WORDS.get(c.mine, c.mine)) for c in clash.changed]
+        return tell(
+            request,
+            "Somebody saved the same step meanwhile.",
+            go=go,
+            status=409,
+            theirs="; ".join(theirs for _, theirs, _ in told),
+            mine="; ".join(mine for *_, mine in told),
+            seen=it.version,
+        )
+    said = " ".join(faults)
+    return tell(request, said, go=go, status=422) if said else None
+
+
 def next_page(request: HttpRequest, it: Receipt, here: str, following: str) -> HttpResponse:
     """On to the next step where that was pressed."""
     messages.success(request, "Kept.")
@@ -70,6 +108,7 @@ def next_page(request: HttpRequest, it: Receipt, here: str, following: str) -> H
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def receipt_vin(request: HttpRequest, number: str) -> HttpResponse:
     """The VIN as read in each place, what the papers say, photos of label and VIN."""
     it = receipt_at(number)
@@ -82,17 +121,22 @@ def receipt_vin(request: HttpRequest, number: str) -> HttpResponse:
         if not faults:
             clash = keep(
                 it,
-                had=seen.unpack(request.POST.get(seen.FIELD, "")),
+                had=had_of(request, it, vin.vin_texts(it)),
                 texts_of=vin.vin_texts,
                 mine=texts,
                 patch=lambda r: vin.patch(given),
                 deltas=lambda r: vin.deltas(r, texts),
                 by=request.user,
             )
-            _label_photos(request, it)
             if clash is None:
+                _label_photos(request, it)
                 return next_page(request, it, "receipt-vin", "receipt-fields")
             texts = clash.merged
+        if request.FILES.getlist("photos") and not from_outbox(request):
+            messages.warning(request, "The photos are not kept yet: choose them once more.")
+        told = [f"{vin.LABELS[name]}: {said}" for name, said in faults.items()]
+        if answer := waited(request, it, "receipt-vin", faults=told, clash=clash):
+            return answer
     context = frame(
         it,
         texts=texts,
@@ -146,6 +190,7 @@ def receipt_vin_check(request: HttpRequest, number: str, place: str) -> HttpResp
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
     """Ordered against received, field by field; whoever saves second is told what the first one changed."""
     it = receipt_at(number)
@@ -163,7 +208,7 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
         if looks is not None:
             clash = keep(
                 it,
-                had=seen.unpack(request.POST.get(seen.FIELD, "")),
+                had=had_of(request, it, fields.texts_of(fields.rows_of(it, each_axle=each))),
                 texts_of=lambda r: fields.texts_of(fields.rows_of(r, each_axle=each)),
                 mine=fields.texts_of(groups),
                 patch=lambda r: {"looks": looks, "each_axle": each and not must},
@@ -174,6 +219,9 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
                 return next_page(request, it, "receipt-fields", "receipt-damage")
             groups = fields.rows_of(it, each_axle=each)
             fields.take(groups, clash.merged)
+        told = [f"{r.label}: {said}" for g in groups for r in g.rows for said in r.faults]
+        if answer := waited(request, it, "receipt-fields", faults=told, clash=clash):
+            return answer
     stored = fields.texts_of(fields.rows_of(it, each_axle=each))
     context = frame(
         it,
@@ -189,6 +237,7 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
     """What should come along, and the tires' date codes."""
     it = receipt_at(number)
@@ -202,7 +251,7 @@ def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
         if not faults:
             clash = keep(
                 it,
-                had=seen.unpack(request.POST.get(seen.FIELD, "")),
+                had=had_of(request, it, parts.texts_of(it.found)),
                 texts_of=lambda r: parts.texts_of(r.found),
                 mine=texts,
                 patch=lambda r: given,
@@ -212,6 +261,8 @@ def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
             if clash is None:
                 return next_page(request, it, "receipt-parts", "receipt-ratings")
             texts = clash.merged
+        if answer := waited(request, it, "receipt-parts", faults=faults, clash=clash):
+            return answer
     codes, _ = parts.read_codes(" ".join(it.found.get("tires", ())), today=today)
     context = frame(
         it,

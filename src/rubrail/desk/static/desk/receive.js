@@ -1,6 +1,14 @@
-// Puts a damage where the drawing is touched: the place goes into the form in inches, and a ring shows it. Without it
-// the station is chosen instead.
+// Two things. A step's form goes the plain way while there is a connection, so that its faults come back beside its
+// fields; without one it joins the outbox and waits. And a damage is put where the drawing is touched: the place goes
+// into the form in inches, and a ring shows it. Without this script the station is chosen instead.
 "use strict";
+
+document.addEventListener("submit", (event) => {
+  const form = event.target.closest("form[data-offline]");
+  if (!form) return;
+  if (navigator.onLine) delete form.dataset.outbox;
+  else form.dataset.outbox = form.dataset.offline;
+}, true);
 
 (() => {
   const SVG = "http://www.w3.org/2000/svg";
