@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from rubrail.answers.walk_parts import Point
 from rubrail.sheets.sentences_amounts import amount, feet, listed
@@ -18,10 +19,12 @@ def point_sentence(point: Point, *, brief: bool = False, metric: bool = False) -
     ----------
     point : Point
     brief : bool
-        As one says it aloud: without how to settle a doubt.
+        As one says it aloud: one thing to find out, and not how to settle a doubt.
     metric : bool
         Kilograms and millimeters.
     """
+    if brief:
+        point = replace(point, needs=point.needs[:1])
     if point.key in _OWN:
         return _OWN[point.key](point, metric)
     return check_sentence(point, brief=brief, metric=metric)

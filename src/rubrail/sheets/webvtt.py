@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rubrail.sheets.walk_times import LEAST_S, LINE_CHARS, LINES, MOST_S, Take
 
 _ESCAPED = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
@@ -21,13 +23,18 @@ def webvtt(take: Take, *, title: str) -> str:
         f"At most {LINES} lines of {LINE_CHARS} characters, {LEAST_S:g} to {MOST_S:g} s each unless the noted times"
         " leave less: common practice."
     )
-    blocks = ["WEBVTT", f"NOTE\n{_note(title)}\n{how}\n{rules}"]
+    told = "\n".join(filter(None, (_note(title), how, rules)))
+    blocks = ["WEBVTT", f"NOTE\n{told}"]
+    last = 0
     for station in take.stations:
         for n, caption in enumerate(station.captions, 1):
-            # An end that rounds onto its start would be no cue.
-            start = round(caption.start_s * 1000)
-            end = max(round(caption.end_s * 1000), start + 1)
-            blocks.append(f"{station.key}-{n}\n{stamp(start)} --> {stamp(end)}\n{_payload(caption.text)}")
+            text = _payload(caption.text)
+            if not text:
+                continue
+            # Rounding must neither lay one cue over another nor end one where it begins.
+            start = max(round(caption.start_s * 1000), last)
+            end = last = max(round(caption.end_s * 1000), start + 1)
+            blocks.append(f"{station.key}-{n}\n{stamp(start)} --> {stamp(end)}\n{text}")
     return "\n\n".join(blocks) + "\n"
 
 
@@ -47,4 +54,4 @@ def _payload(text: str) -> str:
 
 def _note(text: str) -> str:
     """A line of a note, which must not hold an arrow."""
-    return " ".join(text.replace("\0", "").split()).replace("-->", "->")
+    return re.sub("-{2,}>", "->", " ".join(text.replace("\0", "").split()))
