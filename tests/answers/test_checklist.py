@@ -177,6 +177,15 @@ def test_low_pressure_says_what_the_tire_still_carries():
     )
 
 
+def test_a_tire_too_weak_at_any_pressure_is_not_told_to_be_aired_up():
+    each = line("pressure-1", TRAILERS["SH-132"])
+    said = judged_sentence(each, judge(each, Entry("ok", (80, 80)), on=DAY))
+    # its sidewall says 3,420 lb at 80 psi, and the axle's share is 3,500
+    assert "carries 3,420 lb, 80 lb less" in said
+    assert "the tire is short, not only the air" in said
+    assert "Air up" not in said
+
+
 def test_under_the_label_is_not_in_order_even_where_the_axle_still_carries():
     axles = [a.model_dump(mode="json") for a in a_trailer().axle]
     t = a_trailer(axle=[{**a, "gawr_lb": 5200} for a in axles])

@@ -99,6 +99,7 @@ def _pressure(line: Line, pressures: Sequence[float], on: date) -> Judged:
         "wanted": _float(facts.get("pressure_psi")),
         "carries_lb": loads[worst],
         "share_lb": share,
+        "full_lb": values["max_load_lb"] / values["derate"],
         "axle_carries_lb": len(pressures) * loads[worst],
         "gawr_lb": values["gawr_lb"],
     }

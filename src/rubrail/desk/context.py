@@ -52,6 +52,8 @@ YARD_PAGES = (
     "yard-import",
     "yard-import-columns",
     "yard-import-preview",
+    "checks",
+    "check",
     "tickets",
     "ticket",
     "ticket-new",

@@ -59,6 +59,7 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
         _orders()
         _listings()
         _receipt()
+        _checks()
         _days()
     say(f"The invented yard has {count} units.")
 
@@ -110,6 +111,12 @@ def _receipt() -> None:
 
     order = an_arrival(seller=User.objects.get(username="tomas"))
     a_receipt(order, hand=User.objects.get(username="june"))
+
+
+def _checks() -> None:
+    from rubrail.desk.demo_checks import demo_checks
+
+    demo_checks(hand=User.objects.get(username="june"))
 
 
 def _days() -> None:

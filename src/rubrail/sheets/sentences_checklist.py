@@ -132,6 +132,12 @@ def _carries_less(line: Line, facts: Mapping, metric: bool) -> str:
     at = shown(facts["found"], "psi", metric=metric)
     one, share = (amount(facts[k], "lb", metric=metric) for k in ("carries_lb", "share_lb"))
     short = amount(facts["share_lb"] - facts["carries_lb"], "lb", metric=metric)
+    if facts["full_lb"] < facts["share_lb"]:
+        full = amount(facts["full_lb"], "lb", metric=metric)
+        return (
+            f"At {at} the {facts['place']} tire carries {one}, {short} less than its share of the axle's rating"
+            f" ({share}); at full pressure it carries {full}: the tire is short, not only the air."
+        )
     return (
         f"At {at} the {facts['place']} tire carries {one}, {short} less than its share of the axle's rating ({share})."
         f"{_air_up(facts, metric)}"
