@@ -70,6 +70,8 @@ def commands() -> dict[str, tuple[str, ...]]:
         "walk": ("walk", best, "--haul", HAUL, *DEMO),
         "checklist": ("checklist", "SH-132", *DEMO),
         "checklist round": ("checklist", "SH-201", "--sort", "round", "--sources", *DEMO),
+        "hand-over": ("hand-over", HAUL, best, *DEMO),
+        "hand-over wrong ball": ("hand-over", HAUL, best, "--set", "hitch_ball_size_in=2 in", *DEMO),
         "walk alone": ("walk", "SH-201", "--all", *DEMO),
         "build": ("build", "LE-20", "03-landscaper-track-loader", *DEMO),
         "build none": ("build", "TP-22", "02-midi-excavator-for-hire", *DEMO),

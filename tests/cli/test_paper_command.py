@@ -17,6 +17,7 @@ NAMES = {
     "labels": ["SH-191", "SH-212"],
     "weather": ["SH-191", "SH-212"],
     "checklist": ["SH-191"],
+    "hand-over": ["03-landscaper-track-loader", "SH-133"],
     "walk": ["SH-133", "03-landscaper-track-loader"],
     "receiving": ["SH-203", "SH-191", "SH-191"],
 }

@@ -194,7 +194,10 @@ def _touches(haul: Haul, trailer: Trailer, weighing: Weighing) -> tuple[Touch, .
     """How far the rig may fold, or pitch, before truck and trailer meet, with the cargo where it was weighed."""
     one = rigs(haul=haul, trailers=(trailer,))
     inputs = TurnInputs.of(at_placement(one, _stands(weighing)))
-    return tuple(Touch(t.name, math.degrees(t.angle_rad), math.nan, _needs(one, t.missing)) for t in touches(inputs))
+    return tuple(
+        Touch(t.name, math.degrees(t.angle_rad), 0.0 if t.folds else math.nan, _needs(one, t.missing))
+        for t in touches(inputs)
+    )
 
 
 def _needs(one: Rigs, names: tuple[str, ...]) -> tuple:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from rubrail.answers.report import Line, Weighing
 from rubrail.answers.turn import Touch
 
-Way = Literal["better", "same", "worse", "not promised"]
+Way = str
+"""``better``, ``same``, ``worse`` or ``not promised``."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,7 @@ class HandOver:
     governing : the limit that decides it; lines : those measured hitched, level and room over the bed rail
     promised : the weighing it was promised by, nothing where there was none
     way : better, the same or worse than promised; held : whether it must not go without somebody's decision
+    touches : what may meet, each with its angle; here_deg 0 where it folds, ``nan`` where the slope changes
     against : faults of what was measured, where it cannot be true of this rig: then nothing is weighed
     """
 

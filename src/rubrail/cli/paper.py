@@ -28,12 +28,15 @@ SORTS = {
     "order": ("MODEL",),
     "receiving": ("ORDERED", "RECEIVED"),
     "walk": ("TRAILER",),
+    "hand-over": ("HAUL", "TRAILER"),
     "checklist": ("TRAILER",),
     "labels": ("TRAILER",),
     "weather": ("TRAILER",),
 }
 """What each sort is named by; ``compare`` takes up to four trailers, ``order`` any options of the model,
 ``receiving`` what the papers say, ``walk`` a haul after its trailer, and ``labels`` and ``weather`` any number."""
+BY_SECOND = ("plan", "card", "thresholds", "receiving", "hand-over")
+"""Sheets whose file is named by their second name."""
 MORE = {"compare": 2, "order": 40, "receiving": 1, "walk": 1, "labels": 1000, "weather": 1000}
 
 
@@ -43,10 +46,10 @@ def command(
         list[str],
         typer.Argument(
             metavar="NAME",
-            help="A trailer (window, spec, tax, checklist); a haul and a trailer (plan, card, thresholds); a haul and two to"
-            " four trailers (compare); a model of a price book and its options (order); what was"
-            " ordered, what came and, if you like, what the papers say (receiving); a trailer and, if you like,"
-            " a haul (walk); any number of trailers (labels, weather).",
+            help="A trailer (window, spec, tax, checklist); a haul and a trailer (plan, card, thresholds,"
+            " hand-over); a haul and two to four trailers (compare); a model of a price book and its options (order);"
+            " what was ordered, what came and, if you like, what the papers say (receiving); a trailer and, if you"
+            " like, a haul (walk); any number of trailers (labels, weather).",
         ),
     ],
     out: Annotated[
@@ -74,9 +77,8 @@ def command(
     stamp = Stamp(yard=found_yard.title if found_yard else "", date=_today(), link=link)
     paper = MAKERS[sort](names, found_yard, at=at, stamp=stamp, metric=metric)
     pdf = press(paper, on="a4" if a4 else "letter")
-    _write(
-        out, f"{sort}-{_plain(names[1] if sort in ('plan', 'card', 'thresholds', 'receiving') else names[0])}.pdf", pdf
-    )
+    named = names[1] if sort in BY_SECOND else names[0]
+    _write(out, f"{sort}-{_plain(named)}.pdf", pdf)
 
 
 def _fits(sort: str, names: Sequence[str], at: Sequence[str] | None) -> None:
@@ -218,6 +220,24 @@ def _receiving(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, me
     return receiving_paper(facts, metric=metric)
 
 
+def _hand_over(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
+    from rubrail.answers.hand_over_lines import hand_over_list
+    from rubrail.cli import given
+    from rubrail.cli.checklist import own_checks
+    from rubrail.sheets.paper.hand_over import HandOverFacts, hand_over_paper
+
+    haul, trailer = given.haul_of(names[0], yard), given.trailer_of(names[1], yard)
+    head = (
+        ("Stock number", trailer.id), ("VIN", trailer.vin or ""), ("Buyer", ""),
+        ("Truck", haul.truck.title or haul.truck.id), ("Day", ""),
+    )  # fmt: skip
+    facts = HandOverFacts(
+        trailer=trailer, lines=hand_over_list(trailer, haul=haul, own=own_checks(yard)), facts=head,
+        unit=trailer.id, yard=stamp.yard, date=stamp.date, link=stamp.link,
+    )  # fmt: skip
+    return hand_over_paper(facts, metric=metric)
+
+
 def _labels(sort: str) -> Callable[..., Paper]:
     def make(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metric: bool, **_: object) -> Paper:
         from rubrail.cli import given
@@ -238,6 +258,7 @@ MAKERS: dict[str, Callable[..., Paper]] = {
     "order": _order,
     "receiving": _receiving,
     "walk": _walk,
+    "hand-over": _hand_over,
     "checklist": _checklist,
     **{sort: _labels(sort) for sort in ("labels", "weather")},
 }

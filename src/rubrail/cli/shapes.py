@@ -25,6 +25,7 @@ ANSWERS: dict[str, str] = {
     "receive": "rubrail.answers.receive_report:Receiving",
     "vin": "rubrail.answers.receive_report:VinFindings",
     "checklist": "rubrail.sheets.checklist_told:ToldChecklist",
+    "hand-over": "rubrail.answers.hand_over_report:HandOver",
     "walk": "rubrail.answers.walk_parts:Walk",
     "listing": "rubrail.sheets.listing_told:ListingTold",
     "decode": "rubrail.answers.decode:Decoding",

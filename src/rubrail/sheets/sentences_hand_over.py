@@ -8,9 +8,11 @@ from typing import Final
 from rubrail.answers.checklist_parts import Result
 from rubrail.answers.hand_over_report import Changed, HandOver, Put
 from rubrail.answers.report import Line, Weighing
+from rubrail.answers.turn import Touch
 from rubrail.sheets.sentences import by_name, weighing_sentence, what_to_do
 from rubrail.sheets.sentences_amounts import amount, feet, listed
 from rubrail.sheets.sentences_lines import closest, line_sentence, settle_sentence, spare, unknown_sentence
+from rubrail.sheets.sentences_turn import touch_sentence
 from rubrail.sheets.sentences_words import begin, limit_name
 
 DO: Final = "Hand it over"
@@ -84,6 +86,8 @@ def change_sentence(found: HandOver, *, metric: bool = False) -> str:
             if found.governing.verdict != "not known"
             else f"{begin(found.governing.ask)}."
         )
+    if found.governing is not None and found.governing.check in _SET:
+        return _SET[found.governing.check]
     if w.verdict == "over":
         seen, single = _as_read(found), any(r.verdict != "over" for r in w.remedies)
         if not seen:
@@ -110,6 +114,14 @@ _HITCHED: Final = {
     "hitched-level": "Set the coupler or the ball higher or lower until the deck stands level, and measure again.",
     "hitched-room": "Set the neck higher, or the ball lower, and measure again.",
 }
+_SET: Final = {
+    "neck-over-rail": _HITCHED["hitched-room"],
+    "neck-clearance": _HITCHED["hitched-room"],
+    "level-trim": _HITCHED["hitched-level"],
+    "hitch-too-low": "Put the ball higher, or set the coupler lower, and measure again.",
+    "hitch-too-high": "Put the ball lower, or set the coupler higher, and measure again.",
+}
+"""What is done about limits that are set with a wrench, whatever carries what."""
 _RIGHT: Final = {
     "hitch_ball_size_in": "Put a ball of the coupler's size on, rated for this trailer.",
     "rear_tire_each_lb": "Air the truck's rear tires up, cold.",
@@ -126,6 +138,13 @@ def _rests_on(line: Line, put: Put) -> bool:
     if put.name.startswith("tire_psi_"):
         return line.check == "axle-tires" and line.member == f"axle {put.name[-1]}"
     return line.check in _OF.get(put.name, ())
+
+
+def meeting_sentence(touch: Touch) -> str:
+    """How far the rig may fold, or the slope may change, before two parts meet."""
+    if touch.missing or math.isinf(touch.angle_deg) or math.isnan(touch.here_deg):
+        return touch_sentence(touch)
+    return f"{begin(touch.name)} meet where it folds to {touch.angle_deg:.0f}°."
 
 
 def put_sentence(put: Put, *, metric: bool = False) -> str:

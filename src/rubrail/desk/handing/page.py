@@ -9,8 +9,7 @@ from rubrail.desk.handing.stand import Stand
 from rubrail.desk.models import Checklist, User
 from rubrail.sheets.paper.hand_over import limit_rows
 from rubrail.sheets.sentences_checklist import MARK_WORDS, judged_sentence, line_words
-from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, put_words
-from rubrail.sheets.sentences_turn import touch_sentence
+from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, meeting_sentence, put_words
 from rubrail.sheets.sentences_words import begin
 
 SHAPES = {"not known": "unknown"}
@@ -37,6 +36,6 @@ def weighed_page(stand: Stand, *, it: Checklist, user: User) -> dict[str, Any]:
         "change": change_sentence(found, metric=metric),
         "limits": [(SHAPES.get(row[0], row[0]), *row) for row in limit_rows(found, metric=metric)],
         "put": [(begin(p.says), *put_words(p, metric=metric)) for p in found.put],
-        "touches": [touch_sentence(t) for t in found.touches],
+        "touches": [meeting_sentence(t) for t in found.touches],
         "keeps": bool(stand.unmeasured and stand.haul and stand.unmeasured.truck != stand.haul.truck),
     }

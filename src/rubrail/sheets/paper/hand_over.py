@@ -11,16 +11,16 @@ from rubrail.answers.checklist_parts import Judged
 from rubrail.answers.checklist_parts import Line as CheckLine
 from rubrail.answers.follow_up import FollowUp
 from rubrail.answers.hand_over_report import HandOver
-from rubrail.answers.report import Line
+from rubrail.answers.report import Line, Piece
 from rubrail.checks.rows import TOLD_KINDS
 from rubrail.checks.verdict import WORDS
 from rubrail.sheets.drawing import Rig, load_marks, placed_pieces, rig_side
 from rubrail.sheets.paper.blocks import Big, Block, Drawing, Facts, Paper, Signatures, Table, Words
 from rubrail.sheets.paper.checklist import ChecklistFacts, Signed, checklist_paper
+from rubrail.sheets.sentences import by_name
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_follow_up import follow_up_title
-from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, put_words
-from rubrail.sheets.sentences_turn import touch_sentence
+from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, meeting_sentence, put_words
 from rubrail.sheets.sentences_words import SAFETY, begin, limit_name
 from rubrail.things.haul import Haul
 from rubrail.things.rigs import pieces_of
@@ -139,7 +139,7 @@ def _weighed(facts: HandOverFacts, found: HandOver, *, metric: bool) -> list[Blo
             )
         )  # fmt: skip
     if found.touches:
-        blocks.append(Words(tuple(map(touch_sentence, found.touches)), heading="Clearances as it folds"))
+        blocks.append(Words(tuple(map(meeting_sentence, found.touches)), heading="Clearances as it folds"))
     return blocks
 
 
@@ -161,15 +161,22 @@ def limit_rows(found: HandOver, *, metric: bool = False) -> list[tuple[str, str,
     judged.sort(key=lambda x: (WORDS.index(x.verdict), -math.inf if math.isnan(x.share) else x.share))
     first = [x for x in judged if x.verdict != "clear" or (x.check, x.member) in other]
     rest = [x for x in judged if x not in first and math.isfinite(x.share)]
+    # Weights first: a deck built to the full legal width leaves nothing, and says nothing.
+    rest.sort(key=lambda x: (x.unit != "lb", x.share))
     return [
         (
             x.verdict,
-            begin(limit_name(x.title, x.member)),
+            _name(x, w.pieces),
             *_numbers(x, metric),
             _promised(promised.get((x.check, x.member)), bool(promised), metric),
         )
         for x in (*first, *rest[: max(NEAREST - len(first), 3)])
     ]
+
+
+def _name(line: Line, pieces: tuple[Piece, ...]) -> str:
+    named = by_name(line, pieces)
+    return begin(limit_name(named.title, named.member))
 
 
 def _numbers(line: Line, metric: bool) -> tuple[str, str, str]:
