@@ -163,6 +163,13 @@ def test_pages_by_role(delivered, as_role):
         assert ("Drop it" in page) == (role != "viewer")
 
 
+def test_a_delivered_quote_leads_to_its_follow_ups(delivered, as_role):
+    client = as_role("sales")
+    url = f"{reverse('follow-ups')}?words={delivered.number}"
+    assert url in client.get(reverse("quote", args=[delivered.number])).content.decode()
+    assert "Wheel nuts at 50 miles" in client.get(url).content.decode()
+
+
 def test_a_hand_cannot_find_out_buyers_by_searching(delivered, as_role):
     asked = reverse("follow-ups") + "?words=odell"
     assert "Wheel nuts" in as_role("sales").get(asked).content.decode()
@@ -303,3 +310,36 @@ def test_an_address_is_one_persons_and_can_be_ended(delivered, people, as_role, 
     assert client.get(address).status_code == 404
     assert client.get(reverse("calendar", args=["x" * 43])).status_code == 404
     assert client.get(reverse("calendar", args=["x"])).status_code == 404
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "follow-ups/?which=burn&by=nobody&page=-3&words=%00%25%27",
+        "follow-ups/?page=99999999999999999999&by=buyer",
+        "follow-ups/?words=" + "x+" * 400,
+        "follow-ups/new/?unit=%00",
+        "follow-ups/new/?unit=" + "9" * 500,
+        "today/?off&look=1&look=2",
+    ],
+)
+def test_any_address_is_answered(one, as_role, asked):
+    assert as_role("sales").get(f"/{asked}").status_code in (200, 302)
+
+
+def test_no_such_follow_up(people, as_role):
+    for pk in (0, 10**30):
+        assert as_role("sales").get(f"/follow-up/{pk}/").status_code == 404
+        assert as_role("sales").post(f"/follow-up/{pk}/step/").status_code == 404
+
+
+@pytest.mark.parametrize("text", ["\x00", "<script>alert(1)</script>", "\u202e", "x" * 5000, "'; --"])
+def test_any_text_is_taken_or_refused_with_a_sentence(one, unit, as_role, text):
+    client = as_role("hand")
+    told = post(client, one, do="drop", note=text)
+    assert told.status_code in (200, 302)
+    assert "<script>alert" not in told.content.decode()
+    answer = client.post(reverse("follow-up-new"), {"unit": str(unit), "title": text, "due": "2027-01-01"})
+    assert answer.status_code in (200, 302)
+    assert "<script>alert" not in client.get(reverse("follow-ups")).content.decode()
+    assert "<script>alert" not in client.get(reverse("today")).content.decode()

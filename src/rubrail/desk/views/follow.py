@@ -150,7 +150,7 @@ def _back(request: HttpRequest) -> str:
 @require_http_methods(["GET", "HEAD", "POST"])
 def follow_up_new(request: HttpRequest) -> HttpResponse:
     """One more, written by hand for a unit; or all the usual ones after its delivery."""
-    number = request.POST.get("unit", "") or request.GET.get("unit", "")
+    number = (request.POST.get("unit", "") or request.GET.get("unit", "")).replace("\x00", "")
     unit = Unit.objects.filter(stock_number__iexact=number[:64]).first()
     if unit is None:
         messages.error(request, "A follow-up is for a unit: begin it on a unit's page.")
