@@ -1,4 +1,4 @@
-"""The walk-around: each station says what the answers say, worked values by pencil, and no unit is left without words."""
+"""The walk-around: each station says what the answers say, and what it works out itself is held by pencil."""
 
 from __future__ import annotations
 

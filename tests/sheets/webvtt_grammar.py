@@ -1,7 +1,7 @@
 """A strict reader of WebVTT, by the syntax of the format and by nothing of the program's.
 
-W3C, *WebVTT: The Web Video Text Tracks Format*, Candidate Recommendation 4 April 2019, section 4.1 (file structure) and
-4.2 (cue payload text): remembered, not read again here. Only what a caption file without styles, regions or cue
+W3C, *WebVTT: The Web Video Text Tracks Format*, Candidate Recommendation 4 April 2019, section 4.1 (file structure)
+and 4.2 (cue payload text): remembered, not read again here. Only what a caption file without styles, regions or cue
 settings may hold is accepted; anything else is an error.
 """
 
