@@ -40,6 +40,24 @@ def test_wheel_nuts_are_one_call_a_day_and_every_distance_is_in_one():
     assert [(f.due - DELIVERED).days for f in slow] == [2, 5, 10]
 
 
+@pytest.mark.parametrize(
+    ("torques", "says"),
+    [
+        ((120, 120), "set to 120 ft lb, as its file has it; the manual governs."),
+        ((120, 475), "set to 120 and 475 ft lb, as its file has it; the manual governs."),
+        ((120, None), "set to the figure in its manual."),
+        ((120, {"value": 120, "basis": "estimated"}), "set to the figure in its manual."),
+        ((None, None), "set to the figure in its manual."),
+    ],
+)
+def test_the_torque_is_told_where_the_file_has_it_and_nobody_guessed_it(torques, says):
+    stated = [{"value": t, "basis": "maker"} if isinstance(t, int) else t for t in torques]
+    axles = [{"from_coupler_in": 190 + 34 * n, "wheel_torque_ft_lb": t} for n, t in enumerate(stated)]
+    unit = read_thing(Trailer, {"id": "T-1", "coupling": {"kind": "ball"}, "axle": axles})
+    first = follow_ups(trailer=unit, delivered=DELIVERED)[0]
+    assert follow_up_words(first).endswith(says)
+
+
 def test_the_last_day_of_the_tax_on_accessories_is_six_months_on():
     # USC-26-4051(b): not later than the date 6 months after it was first placed in service; February has no 31st
     (one,) = of("accessories", excise="due")

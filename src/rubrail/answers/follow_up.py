@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -11,6 +11,8 @@ from rubrail.rules.after_delivery import MILES_A_DAY, driven_by, months_after
 from rubrail.rules.tables import figure, table
 from rubrail.things.trailer import Trailer
 
+GUESSED = ("typical", "estimated")
+"""Bases of a figure that nobody is told to set a wrench by."""
 BY_HAND = "hand-adjusted-brakes"
 BY_THEMSELVES = "self-adjusting-brakes"
 """Tags of a unit's equipment that say whether somebody must adjust its brakes; without either it is not known."""
@@ -25,6 +27,7 @@ class FollowUp:
     sort : ``wheel-nuts``, ``brakes``, ``papers``, ``first-service``, ``accessories``, ``bearings`` or ``warranty``
     guessed : the day is a guess from a distance; miles : the distances it comes at; months : where it comes by them
     sure : false where the file does not tell whether it applies, so that the buyer is asked
+    torque_ft_lb : of the wheel nuts, each that the unit's axles have; empty where any is not known or only typical
     """
 
     sort: str
@@ -34,6 +37,7 @@ class FollowUp:
     months: int | None
     sure: bool
     source: str
+    torque_ft_lb: tuple[float, ...] = ()
 
 
 def follow_ups(
@@ -70,6 +74,8 @@ def follow_ups(
         if sure is False:
             continue
         one = _of(row, delivered=delivered, sure=sure is True, miles_a_day=miles_a_day)
+        if one.sort == "wheel-nuts":
+            one = replace(one, torque_ft_lb=_torques(trailer))
         before = found.get((one.sort, one.due))
         # Distances that are likely driven on one day are one call.
         found[one.sort, one.due] = one if before is None else _with(before, one)
@@ -95,9 +101,15 @@ def _of(row: Mapping[str, Any], *, delivered: date, sure: bool, miles_a_day: flo
 
 
 def _with(before: FollowUp, one: FollowUp) -> FollowUp:
-    return FollowUp(
-        one.sort, one.due, one.guessed, (*before.miles, *one.miles), one.months, one.sure and before.sure, one.source
-    )
+    return replace(one, miles=(*before.miles, *one.miles), sure=one.sure and before.sure)
+
+
+def _torques(trailer: Trailer) -> tuple[float, ...]:
+    """Torques of the wheel nuts, smallest first; none where one is missing or nobody read it anywhere."""
+    stated = [axle.wheel_torque_ft_lb for axle in trailer.axle]
+    if any(torque is None or torque.basis in GUESSED for torque in stated):
+        return ()
+    return tuple(sorted({float(torque) for torque in stated}))
 
 
 def _adjusted(trailer: Trailer) -> bool | None:

@@ -39,9 +39,11 @@ def follow_up_words(one: FollowUp) -> str:
 
 def _wheel_nuts(one: FollowUp) -> str:
     every = [f"{r['miles']:,}" for r in table("follow-up")["rows"] if r["sort"] == "wheel-nuts"]
+    torques = listed([f"{t:,.0f}" for t in one.torque_ft_lb])
+    figure = f"{torques} ft lb, as its file has it; the manual governs" if torques else "the figure in its manual"
     return (
         f"Have the wheel nuts been torqued again? New wheels settle: stop at {listed(every)} miles, and again after"
-        " any wheel was off, with a torque wrench set to the figure in the trailer's manual."
+        f" any wheel was off, with a torque wrench set to {figure}."
     )
 
 
