@@ -268,9 +268,9 @@ def test_as_many_queries_beside_a_hundred_as_beside_six(
         # Session, person, unit; the lot's stamp, its rows, what was not read of them; photos, changes, their count.
         # Whoever may see money also asks for the yard's rates.
         rates = int(role == "owner")
-        with django_assert_num_queries(9 + rates):
+        with django_assert_num_queries(10 + rates):
             client.get(unit.get_absolute_url())
-        with django_assert_num_queries(7 + rates):
+        with django_assert_num_queries(8 + rates):
             client.get(unit.get_absolute_url())
 
 

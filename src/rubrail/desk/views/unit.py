@@ -18,9 +18,12 @@ from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError, merge
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
+from rubrail.desk.listing_page import PriceLine, price_age_line
+from rubrail.desk.listings import wording_on
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.models.stock import ON_UNIT_PAGE
 from rubrail.desk.papers import unit_papers
+from rubrail.desk.price_days import price_day
 from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.stale import notes_on
 from rubrail.desk.stock import add_unit, change_unit, put_together
@@ -36,7 +39,7 @@ TAKEN = "Another unit has this stock number already; choose another."
 
 def _unit(stock_number: str) -> Unit:
     # As the index has it: one look-up however many units there are.
-    units = Unit.objects.select_related("created_by").alias(in_small_letters=Lower("stock_number"))
+    units = Unit.objects.select_related("created_by", "listing").alias(in_small_letters=Lower("stock_number"))
     return get_object_or_404(units, in_small_letters=stock_number.lower())
 
 
@@ -52,11 +55,20 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
         **page_of(it, metric=request.user.measures == "metric"),
         "papers": unit_papers(it, user=request.user),
         "standing_cost": standing_cost(it, today=clock.today()) if request.user.may("money.see") else None,
+        "price_age": _price_age(it),
         "photos": list(it.photos.filter(purpose__in=ON_UNIT_PAGE)),
         "trail": list(trail[:LATEST_CHANGES]),
         "trail_count": trail.count(),
     }
     return render(request, "desk/unit/unit.html", context)
+
+
+def _price_age(it: Unit) -> PriceLine | None:
+    """How old the price of a unit for sale is; nothing where there is none to look at."""
+    if it.price_usd is None or it.is_gone:
+        return None
+    today = clock.today()
+    return price_age_line(price_day(it), wording=wording_on(today), today=today)
 
 
 @requires("unit.edit")
