@@ -53,7 +53,7 @@ def hand(as_role):
     return as_role("hand")
 
 
-def send(client, it: Checklist, line: str, answer: str = "ok", *, key: str = "", seen: int = 0, **data: Any):
+def send(client, it: Checklist, line: str, answer: str = "ok", *, key: str = "", seen: int | str = 0, **data: Any):
     headers = {"X-Once-Key": key or str(uuid.uuid4())}
     form = {"line": line, "seen": str(seen), **({"answer": answer} if answer else {}), **data}
     return client.post(reverse("check-line", args=[it.pk]), form, headers=headers)
@@ -199,6 +199,13 @@ def test_what_cannot_be_taken_is_told_in_a_sentence_and_leaves_nothing(line, for
     assert says in answer.json()["says"]
     assert not CheckEntry.objects.exists()
     assert not Sent.objects.exists()
+
+
+@pytest.mark.parametrize("seen", ["-1", "nine", "9" * 30, "\u0669", ""])
+@pytest.mark.parametrize("written", ["", "yesterday", "9999-12-31T23:59:59", "\x00", "2026-11-28T10:00:00+99:00"])
+def test_hostile_marks_and_times_are_passed_over(seen, written, it, hand):
+    assert send(hand, it, "chains", seen=seen, written=written).status_code == 200
+    assert CheckEntry.objects.get().seen_at is None
 
 
 def test_all_faults_of_a_line_at_once(it):

@@ -336,8 +336,12 @@
   document.addEventListener("visibilitychange", () => { if (!document.hidden) soon(); });
   window.addEventListener("pageshow", (event) => { if (event.persisted) soon(); });
 
+  // Without storage there is nothing to show or send; forms go the plain way.
+  opened.catch(() => {});
   window.rubrailOutbox = { put, entries: async () => (await entries()).filter((entry) => entry.who === ME) };
   document.dispatchEvent(new CustomEvent("outbox:ready"));
-  show();
-  drain();
+  opened.then(() => {
+    show();
+    drain();
+  }, () => {});
 })();
