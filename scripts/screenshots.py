@@ -46,6 +46,8 @@ SHOTS = (
     Shot("board", "haul/3/board/", role="sales", size="desk", scheme="light"),
     Shot("bench", "haul/3/on/SH-152/", role="sales", size="desk", scheme="light"),
     Shot("climb-phone", "haul/3/on/SH-152/climb/", role="sales", size="phone", scheme="dark"),
+    Shot("ticket", "ticket/2/", role="hand", size="desk", scheme="light"),
+    Shot("check-phone", "check/1/#line-pressure-1", role="hand", size="phone", scheme="light"),
 )
 EVERY = (
     Shot("today", "today/"),
@@ -71,6 +73,8 @@ EVERY = (
     Shot("climb", "haul/4/on/SH-201/climb/"),
     Shot("turn", "haul/4/on/SH-201/turn/"),
     Shot("quotes", "quotes/?status=all", role="sales"),
+    Shot("checks", "checks/", role="hand"),
+    Shot("check", "check/1/", role="hand"),
     Shot("changes", "changes/"),
     Shot("people", "people/"),
     Shot("person", "people/2/"),

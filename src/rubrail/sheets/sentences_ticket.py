@@ -237,17 +237,21 @@ def agreement_sentence(ticket: Ticketed) -> str:
 def proposal_sentence(proposal: Proposal, *, metric: bool = False) -> str:
     """A value to be taken over, beside what stands there."""
     now = spread(proposal.number, proposal.plus_minus, "lb", metric=metric)
+    return f"{now}, weighed: {change_words(proposal, metric=metric)}"
+
+
+def change_words(proposal: Proposal, *, metric: bool = False) -> str:
+    """How a value to be taken over differs from what stands there: ``152 lb more than 2,640 lb, by the label``."""
     if math.isnan(proposal.before):
-        return f"{now}, weighed; it was not known"
+        return "it was not known"
     was = amount(proposal.before, "lb", metric=metric)
     off = proposal.number - proposal.before
     basis = {"maker": "by the maker's sheet", "label": "by the label"}.get(
         proposal.before_basis, proposal.before_basis
     )
     if abs(off) < 0.5:
-        return f"{now}, weighed; it was {was}, {basis}"
-    more = "more" if off > 0 else "less"
-    return f"{now}, weighed: {amount(abs(off), 'lb', metric=metric)} {more} than {was}, {basis}"
+        return f"it was {was}, {basis}"
+    return f"{amount(abs(off), 'lb', metric=metric)} {'more' if off > 0 else 'less'} than {was}, {basis}"
 
 
 def notes(ticket: Ticketed) -> Iterable[str]:

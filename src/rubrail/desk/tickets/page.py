@@ -20,10 +20,10 @@ from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_ticket import (
     agreement_sentence,
     causes,
+    change_words,
     needs_told,
     notes,
     plate_words,
-    proposal_sentence,
     reading_sentence,
     spread,
     state_words,
@@ -75,9 +75,16 @@ def page_of(row: TicketRow, answer: Ticketed, *, metric: bool) -> dict[str, Any]
     }  # fmt: skip
 
 
-def proposed(answer: Ticketed, of: str, *, metric: bool) -> list[tuple[str, str]]:
-    """Values to be taken over: which, and what it is beside what stands there."""
-    return [(begin(FIELD_WORDS[p.field]), proposal_sentence(p, metric=metric)) for p in open_proposals(answer, of)]
+def proposed(answer: Ticketed, of: str, *, metric: bool) -> list[tuple[str, str, str]]:
+    """Values to be taken over: which, how it differs from what stands there, and what it is."""
+    return [
+        (
+            begin(FIELD_WORDS[p.field]),
+            change_words(p, metric=metric),
+            spread(p.number, p.plus_minus, "lb", metric=metric),
+        )
+        for p in open_proposals(answer, of)
+    ]
 
 
 def _said(v: Weighed, *, metric: bool) -> Said:
