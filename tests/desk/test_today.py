@@ -12,6 +12,7 @@ from django.utils import timezone
 from answers.yard import yard
 from desk.rig_pages import invented, store_haul, store_unit
 from rubrail.answers.build import build_of
+from rubrail.answers.hand_over_lines import SORT
 from rubrail.desk import board, clock, derived, follow_ups, held_back
 from rubrail.desk.books import keep_book
 from rubrail.desk.models import (
@@ -113,6 +114,14 @@ def test_quotes_that_run_out_ran_out_and_wait(make_unit, seller):
     assert not any("A-4" in says and "quote" in says for says in rows)
     assert one(seller, "signed for A-5 8 days ago").press == NOW
     assert one(seller, "signed for A-6 today").press == SOON
+
+
+def test_a_hand_over_under_way_is_told_of_once(unit, seller):
+    quoted(unit, seller, signed=8)
+    assert one(seller, "signed for T-1")
+    Checklist.objects.create(unit=unit, sort=SORT, state="open", about={"buyer": "Odell Fennick"})
+    (says,) = [says for says in said(seller) if "T-1" in says and "photo" not in says]
+    assert says == "The hand-over of T-1 to Odell Fennick is begun and not signed."
 
 
 def test_a_quote_begun_and_never_offered(unit, seller):

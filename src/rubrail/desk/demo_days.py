@@ -28,7 +28,7 @@ OFFERED = (
     ("SH-142", "14-paving-crew", "555 0170, ask for the foreman", -4),
 )
 """Offers: unit, haul, how to reach the buyer, and days until the last day."""
-SIGNED = ("SH-103", "Nell Abernath-Ruiz", "555 0155, evenings", 8)
+SIGNED = ("SH-103", "Perrin Vale-Oduya", "555 0155, evenings", 8)
 """A unit sold and still here: its buyer, how to reach the buyer, and days since it was signed for."""
 UNANSWERED = ("quarrant-2027", "SH-303", 6)
 """An order: price book, stock number, days since it was sent."""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from django.db.models import Max
+from django.db.models import Exists, Max, OuterRef
 from django.urls import reverse
 
+from rubrail.answers.hand_over_lines import SORT
 from rubrail.desk import clock
-from rubrail.desk.models import Quote
+from rubrail.desk.models import Checklist, Quote
+from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.standing import said_day
@@ -26,7 +28,9 @@ WAITS_DAYS = 7
 def quotes(asked: Asked) -> list[Row]:
     """Every open or accepted quote that wants something, in one query."""
     open_ = (QuoteStatus.DRAFT, QuoteStatus.OFFERED, QuoteStatus.ACCEPTED)
-    found = Quote.objects.filter(status__in=open_).select_related("unit").annotate(signed=Max("versions__signed_at"))
+    handing = Checklist.objects.filter(unit=OuterRef("unit"), sort=SORT, state=CheckState.OPEN)
+    found = Quote.objects.filter(status__in=open_).select_related("unit")
+    found = found.annotate(signed=Max("versions__signed_at"), handing=Exists(handing))
     wanted = ("number", "buyer", "status", "valid_until", "updated", "unit__stock_number", "unit__status")
     rows = [row for quote in found.only(*wanted) if (row := _row(asked, quote))]
     rows.sort(key=lambda r: ((LATE, NOW, SOON).index(r.press), r.day or asked.today))
@@ -62,8 +66,8 @@ def _running_out(asked: Asked, quote: Quote) -> Row | None:
 
 
 def _to_deliver(asked: Asked, quote: Quote) -> Row | None:
-    if quote.unit.status == Status.EXPECTED:
-        return None  # It is told of among the arrivals.
+    if quote.unit.status == Status.EXPECTED or quote.handing:
+        return None  # It is told of among the arrivals, or among the hand-overs.
     since = clock.local(quote.signed or quote.updated).date()
     days = (asked.today - since).days
     when = "today" if days == 0 else f"{many(days, 'day')} ago"

@@ -19,6 +19,7 @@ ROUNDS = (
     ("Receive", "receive", "yard.see"),
     ("Weigh", "tickets", "yard.see"),
     ("Inspect", "checks", "yard.see"),
+    ("Hand over", "hand-overs", "haul.see"),
     ("Follow-ups", "follow-ups", "yard.see"),
     ("Listings", "listings", "yard.see"),
     ("Labels", "labels", "yard.see"),
