@@ -265,12 +265,12 @@ def test_as_many_queries_beside_a_hundred_as_beside_six(
     for number in (6, 100):
         for extra in range(Unit.objects.count(), number):
             make_unit(f"Q-{extra}")
-        # Session, person, unit; the lot's stamp, its rows, what was not read of them; photos, changes, their count.
-        # Whoever may see money also asks for the yard's rates.
+        # Session, person, unit; the lot's stamp, its rows, what was not read of them; photos, changes, their count;
+        # its latest receipt. Whoever may see money also asks for the yard's rates.
         rates = int(role == "owner")
-        with django_assert_num_queries(10 + rates):
+        with django_assert_num_queries(11 + rates):
             client.get(unit.get_absolute_url())
-        with django_assert_num_queries(8 + rates):
+        with django_assert_num_queries(9 + rates):
             client.get(unit.get_absolute_url())
 
 

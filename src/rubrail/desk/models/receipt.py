@@ -21,6 +21,14 @@ class ReceiptStatus(models.TextChoices):
     DROPPED = "dropped", "begun by mistake"
 
 
+class ReceiptQuerySet(models.QuerySet):
+    """Ways to ask for receipts."""
+
+    def brief(self) -> ReceiptQuerySet:
+        """Those that count, without what they hold in full."""
+        return self.exclude(status=ReceiptStatus.DROPPED).defer("content", "found", "ordered")
+
+
 class Receipt(Kept):
     """One arrival of one unit: what was ordered as it was then, what was found, and what was decided.
 
@@ -49,6 +57,8 @@ class Receipt(Kept):
     closed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, editable=False, related_name="+"
     )
+
+    objects = ReceiptQuerySet.as_manager()
 
     class Meta:
         """The latest first; one open receipt of a unit."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -78,6 +79,12 @@ def read_codes(text: str, *, today: date) -> tuple[list[TireDate], list[str]]:
     if len(words) > MOST_TIRES:
         faults.append(f"Tire date codes: at most {MOST_TIRES} are kept.")
     return found, faults
+
+
+def said_codes(codes: Iterable[TireDate]) -> str:
+    """Date codes in words, those alike together: ``3 in week 31 of 2026, 1 in week 30 of 2026``."""
+    counts = Counter((c.year, c.week) for c in codes)
+    return ", ".join(f"{n} in week {week} of {year}" for (year, week), n in sorted(counts.items()))
 
 
 def tire_notes(codes: Iterable[TireDate], *, today: date) -> list[str]:

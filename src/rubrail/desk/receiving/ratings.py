@@ -6,6 +6,7 @@ from typing import Any
 
 from rubrail.desk.receiving.answer import Answered
 from rubrail.sheets.sentences_receive import (
+    alike_lines,
     costliest_sentence,
     effect_words,
     field_amount,
@@ -24,7 +25,7 @@ RANK = {"over": 0, "not known": 1, "depends": 2, "clear": 3}
 def ratings_page(answered: Answered, *, metric: bool) -> dict[str, Any]:
     """Parts of the page, in the sentences of the answer."""
     a = answered.answer
-    lines = [x for x in a.consistency if x.verdict in RANK]
+    lines = sorted(alike_lines(a.consistency), key=lambda told: RANK[told[0].verdict])
     return {
         "label_rows": [
             (row, *label_words(row, metric=metric), {"same": "clear", "differs": "over"}.get(row.verdict, "not known"))
@@ -42,10 +43,7 @@ def ratings_page(answered: Answered, *, metric: bool) -> dict[str, Any]:
         ],
         "costliest": costliest_sentence(a, metric=metric),
         "payload": [(p.title, *payload_words(p, metric=metric)) for p in a.payload],
-        "lines": [
-            (x, line_title(x), *line_numbers(x, metric=metric), to_read(x))
-            for x in sorted(lines, key=lambda x: RANK[x.verdict])
-        ],
+        "lines": [(x, title, *line_numbers(x, metric=metric), to_read(x)) for x, title in lines],
         "left_out": [line_title(x) for x in a.consistency if x.verdict not in RANK],
         "lamps": [lamp_line(lamp) for lamp in a.lamps],
         "marking": marking_sentence(a, metric=metric),

@@ -18,7 +18,7 @@ from rubrail.desk.receiving.answer import answer_of
 from rubrail.desk.receiving.damage import drawings, said_place
 from rubrail.desk.receiving.deals import Deal, need_lb
 from rubrail.desk.receiving.found import taken_trailer
-from rubrail.desk.receiving.parts import missing_words, read_codes
+from rubrail.desk.receiving.parts import missing_words, read_codes, said_codes
 from rubrail.desk.sales.freeze import plain
 from rubrail.desk.signatures import drawn
 from rubrail.desk.standing import said_day
@@ -69,7 +69,7 @@ def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Pa
         damage_seen=True if marks or found.get("no_damage") else None,
         views=_views(views),
         missing=tuple(missing_words(found)),
-        tires_made=", ".join(f"week {c.week} of {c.year}" for c in codes),
+        tires_made=said_codes(codes),
         effects=tuple(_effect(d) for d in deals),
         signed=tuple(_signed(s, role) for role, s in receipt.signed.items()),
         yard=settings.RUBRAIL_YARD_NAME,

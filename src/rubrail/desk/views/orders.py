@@ -16,7 +16,6 @@ from rubrail.desk.access import requires
 from rubrail.desk.builds import holds_on
 from rubrail.desk.editing import StaleError
 from rubrail.desk.models import Change, Order
-from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.sales import orders as sales
 from rubrail.desk.sales.order_files import lines_of, order_as_csv, order_as_paper
@@ -130,7 +129,7 @@ def order(request: HttpRequest, number: str) -> HttpResponse:
         "build": build,
         "faults": faults,
         "lines": lines_of(build, with_cost=sees_cost) if build else (),
-        "receipts": list(it.receipts.exclude(status=ReceiptStatus.DROPPED).defer("content", "found", "ordered")),
+        "receipts": list(it.receipts.brief()),
         "steps": [name for name, begins in sales.STEPS.items() if it.status in begins],
         "late": it.status in sales.OPEN and it.expected is not None and it.expected < clock.today(),
         "today": clock.today(),

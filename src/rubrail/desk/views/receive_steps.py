@@ -270,7 +270,7 @@ def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
         states=parts.STATES,
         texts=texts,
         faults=faults,
-        codes=codes,
+        codes=parts.said_codes(codes),
         notes=parts.tire_notes(codes, today=today),
         seen=_seen(request, it, parts.texts_of(it.found), again=clash is not None),
         **stale(it, clash, parts.LABELS),
