@@ -9,10 +9,11 @@ says and schema.org has no word for stands under ``additionalProperty``.
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 from rubrail.sheets.site.frame import address_of
-from rubrail.sheets.site.markup import Markup, data_block
+from rubrail.sheets.site.markup import UNPRINTABLE, Markup, data_block
 from rubrail.sheets.site.shown import COUPLING_WORDS, DECK_WORDS, SiteDetail, SiteUnit, SiteYard
 
 POUND, INCH, PIECES = "LBR", "INH", "C62"
@@ -23,6 +24,8 @@ AVAILABLE = {
 }
 CONDITION = {"new": "https://schema.org/NewCondition", "used": "https://schema.org/UsedCondition"}
 
+_ESCAPED = re.compile(f"[<>&\u2028\u2029]|{UNPRINTABLE.pattern}")
+
 
 def vehicle(u: SiteUnit, detail: SiteDetail, *, yard: SiteYard) -> Markup:
     """The data block of a unit's page."""
@@ -32,7 +35,7 @@ def vehicle(u: SiteUnit, detail: SiteDetail, *, yard: SiteYard) -> Markup:
 def json_text(data: Any) -> str:
     """JSON whose text cannot end the block it stands in."""
     text = json.dumps(data, ensure_ascii=False, indent=1, allow_nan=False)
-    return text.translate({ord(c): f"\\u{ord(c):04x}" for c in "<>&\u2028\u2029"})
+    return _ESCAPED.sub(lambda m: json.dumps(m[0])[1:-1] if m[0] > "\x7e" else f"\\u{ord(m[0]):04x}", text)
 
 
 def vehicle_data(u: SiteUnit, detail: SiteDetail, *, yard: SiteYard) -> dict[str, Any]:

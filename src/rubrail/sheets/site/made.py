@@ -23,9 +23,8 @@ if TYPE_CHECKING:
     from rubrail.sheets.listing_price import PriceShown
     from rubrail.things.trailer import Trailer
 
-WIDE_PX, NARROW_PX = 1096.0, 312.0
-ROOM_PX = 12.0
-"""Room added at either side of a drawing: a picture by itself cannot bring its type along."""
+WIDE, NARROW = (1096.0, 12.0), (284.0, 26.0)
+"""Widths of drawings, and the room added at either side: a picture by itself cannot bring its type along."""
 TYPE = "'Source Sans 3', 'Source Sans Pro', 'Noto Sans', 'Segoe UI', Roboto, 'Helvetica Neue', Arial, sans-serif"
 SMALL_PX, LONGEST_IN = 176.0, 560.0
 """All drawings of a list share one scale; only a trailer beyond 46 ft 8 in is drawn smaller than the others."""
@@ -155,25 +154,28 @@ def site_detail(
 def _drawings(trailer: Trailer, envelope: Envelope | None) -> dict[str, str]:
     outline = trailer_outline(trailer)
     drawn = {}
-    for ending, width in (("", WIDE_PX), ("-narrow", NARROW_PX)):
-        drawn[f"side{ending}"] = side_view(outline, width_px=width)
-        drawn[f"plan{ending}"] = plan_view(outline, width_px=width)
+    for ending, (width, room) in (("", WIDE), ("-narrow", NARROW)):
+        drawn[f"side{ending}"] = _roomy(side_view(outline, width_px=width), room)
+        drawn[f"plan{ending}"] = _roomy(plan_view(outline, width_px=width), room)
         if envelope is not None:
-            drawn[f"carries{ending}"] = envelope_plot(
-                curve_of(envelope.alone),
-                title=f"{outline.title}: most cargo by where it balances",
-                trailer=outline,
-                origin_x_in=envelope.deck_front_x_in,
-                width_px=width,
-                height_px=190.0,
+            drawn[f"carries{ending}"] = _roomy(
+                envelope_plot(
+                    curve_of(envelope.alone),
+                    title=f"{outline.title}: most cargo by where it balances",
+                    trailer=outline,
+                    origin_x_in=envelope.deck_front_x_in,
+                    width_px=width,
+                    height_px=190.0,
+                ),
+                room,
             )
-    return {name: _roomy(svg) for name, svg in drawn.items()}
+    return drawn
 
 
-def _roomy(svg: str) -> str:
+def _roomy(svg: str, room: float) -> str:
     """A drawing that stands by itself: in any machine's own type, with room for letters that come out wider."""
     x, y, width, height = (float(n) for n in svg.split('viewBox="', 1)[1].split('"', 1)[0].split())
-    box = f'viewBox="{x - ROOM_PX:g} {y:g} {width + 2 * ROOM_PX:g} {height:g}"'
+    box = f'viewBox="{x - room:g} {y:g} {width + 2 * room:g} {height:g}"'
     svg = re.sub(r'viewBox="[^"]*"', box, svg, count=1)
-    svg = re.sub(r' width="[^"]*"', f' width="{width + 2 * ROOM_PX:g}"', svg, count=1)
+    svg = re.sub(r' width="[^"]*"', f' width="{width + 2 * room:g}"', svg, count=1)
     return svg.replace(escape(FONT), escape(TYPE))

@@ -9,7 +9,8 @@ from typing import TypeAlias
 
 VOID = frozenset({"br", "hr", "img", "link", "meta", "source", "wbr"})
 FORBIDDEN = frozenset({"script", "style", "iframe", "object", "embed", "form", "base"})
-_UNPRINTABLE = re.compile("[^\t\n -~\xa0-\ud7ff\ue000-\ufdcf\ufdf0-\ufffd\U00010000-\U0001fffd]")
+UNPRINTABLE = re.compile("[^\t\n -~\xa0-\ud7ff\ue000-\ufdcf\ufdf0-\ufffd\U00010000-\U0001fffd]")
+"""What HTML cannot carry as text."""
 
 
 class Markup(str):
@@ -27,7 +28,7 @@ Child: TypeAlias = "str | Markup | Iterable[Child] | None"
 
 def escape(text: str) -> str:
     """Text made safe between tags and inside quotes; characters that HTML cannot carry are dropped."""
-    return html.escape(_UNPRINTABLE.sub("", text), quote=True)
+    return html.escape(UNPRINTABLE.sub("", text), quote=True)
 
 
 def el(tag: str, *children: Child, **attributes: str | int | bool | None) -> Markup:
