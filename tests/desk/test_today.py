@@ -34,6 +34,7 @@ from rubrail.desk.sales import orders
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.stock import add_unit
 from rubrail.desk.today import collect
+from rubrail.desk.today import unknowns as unknown
 from rubrail.desk.today.press import LATE, NOW, PRESSES, SOON, press_of, press_words
 from rubrail.desk.today.rows import Row, at_most
 from rubrail.desk.today.unknowns import unknowns
@@ -44,6 +45,8 @@ TODAY = date(2026, 11, 28)
 @pytest.fixture(autouse=True)
 def day(monkeypatch) -> None:
     monkeypatch.setattr(clock, "today", lambda: TODAY)
+    held_back._looked_at.cache_clear()
+    unknown._found.clear()
 
 
 @pytest.fixture
@@ -352,7 +355,6 @@ def test_a_big_yard_takes_a_handful_of_queries(make_unit, seller, as_role, djang
 
 
 def test_unknowns_of_open_hauls_come_after_the_page(make_unit, make_haul, as_role, people):
-    held_back._looked_at.cache_clear()
     make_unit("U-1", tax={"bed_center_from_coupler_in": 150})
     haul = make_haul()
     client = as_role("sales")
@@ -370,7 +372,6 @@ def test_unknowns_of_open_hauls_come_after_the_page(make_unit, make_haul, as_rol
 
 
 def test_unknowns_say_how_far_they_are(make_unit, make_haul, as_role):
-    held_back._looked_at.cache_clear()
     make_unit()
     for n in range(3):
         make_haul(f"Buyer {n}")
@@ -379,8 +380,25 @@ def test_unknowns_say_how_far_they_are(make_unit, make_haul, as_role):
     assert (unknowns(patience_s=60).done, unknowns(patience_s=60).of) == (3, 3)
 
 
+def test_a_haul_is_looked_at_again_when_it_changes_and_not_for_every_change_of_the_yard(
+    make_unit, make_haul, monkeypatch
+):
+    looked = []
+    monkeypatch.setattr(unknown, "held_back", lambda haul: looked.append(haul.version) or held_back.held_back(haul))
+    unit, haul = make_unit(), make_haul()
+    unknowns()
+    Unit.objects.filter(pk=unit.pk).update(updated=timezone.now(), version=2)
+    unknowns()
+    assert looked == [1]
+    type(haul).objects.filter(pk=haul.pk).update(version=2)
+    unknowns()
+    assert looked == [1, 2]
+    monkeypatch.setattr(unknown, "HOLDS_S", 0.0)
+    unknowns()
+    assert looked == [1, 2, 2]
+
+
 def test_a_haul_that_no_longer_reads_is_told(make_unit, make_haul):
-    held_back._looked_at.cache_clear()
     make_unit()
     haul = make_haul()
     haul.spec = {"cargo": "spoiled"}
@@ -389,7 +407,6 @@ def test_a_haul_that_no_longer_reads_is_told(make_unit, make_haul):
 
 
 def test_one_measurement_and_how_many_units_it_settles(db):
-    held_back._looked_at.cache_clear()
     # The yard's haul of the worn door label: behind these two only the truck's rear rating is missing, behind the
     # third nothing is in doubt.
     for number in ("SH-191", "SH-192", "SH-131"):
@@ -402,7 +419,6 @@ def test_one_measurement_and_how_many_units_it_settles(db):
 
 
 def test_a_unit_of_which_something_is_unknown_by_how_many_hauls_wait_for_it(db):
-    held_back._looked_at.cache_clear()
     weighed = invented().trailers["SH-152"]
     add_unit(weighed.model_copy(update={"weights": type(weighed.weights).model_construct()}), by=None)
     for number in (1, 3):

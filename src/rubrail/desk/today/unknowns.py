@@ -25,9 +25,16 @@ from rubrail.things.faults import Faults
 
 PATIENCE_S = 1.5
 """How long one request goes on before it says how far it is. [s]"""
-HAULS_MOST = 60
+HAULS_MOST = 40
 """Open hauls looked at, the latest changed first."""
+HOLDS_S = 900.0
+"""So long what was found of a haul holds here although units were corrected since: a morning's list need not look at
+every haul again after every change of the yard. A changed haul is looked at again at once. [s]"""
 SHOWN = 5
+
+
+_found: dict[tuple[int, int], tuple[float, HeldBack]] = {}
+"""By haul in its version: when it was looked at, and what was found."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +65,17 @@ def unknowns(*, patience_s: float = PATIENCE_S) -> Found:
 
 
 def _held_back(haul: Haul) -> HeldBack | None:
+    key, now = (haul.pk, haul.version), time.monotonic()
+    if key in _found and now - _found[key][0] < HOLDS_S:
+        return _found[key][1]
     try:
-        return held_back(haul)
+        found = held_back(haul)
     except Faults:
         return None
+    for old in [k for k, (at, _) in _found.items() if k[0] == haul.pk or now - at >= HOLDS_S]:
+        _found.pop(old, None)
+    _found[key] = (now, found)
+    return found
 
 
 def _of_hauls(looked: list[tuple[Haul, HeldBack | None]]) -> Iterator[Row]:
