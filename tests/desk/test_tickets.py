@@ -291,3 +291,20 @@ def test_a_stored_ticket_that_no_longer_reads_is_told(as_role, unit):
         unit=unit, day=clock.today(), spec={"id": "t", "scale": [{"id": "a", "kind": "spoon"}]}
     )
     assert "no longer reads" in page(as_role("viewer"), row)
+
+
+def test_a_ticket_put_aside_gives_nothing(enter, as_role, unit):
+    row, hand = enter(), as_role("hand")
+    aside, take = reverse("ticket-aside", args=[row.pk]), reverse("ticket-apply", args=[row.pk, "trailer"])
+    hand.post(aside, {"do": "close"})
+    row.refresh_from_db()
+    assert row.closed
+    hand.post(take, {"seen": row.version})
+    unit.refresh_from_db()
+    assert trailer_of(unit).weights.empty_lb.number == 3350
+    assert "This ticket is put aside" in page(hand, row)
+    assert "Take the unit" not in page(hand, row)
+    listed = [hand.get(reverse("tickets"), {"show": s}).content.decode() for s in ("", "aside")]
+    assert ["ticket-row__what" in text for text in listed] == [False, True]
+    hand.post(aside, {"do": "open"})
+    assert "Take the unit&#x27;s weights over" in page(hand, row) or "Take the unit's weights over" in page(hand, row)

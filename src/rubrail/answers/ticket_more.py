@@ -18,7 +18,7 @@ MOST = 3
 _TOLD = 1e-6
 
 _TRUCK = (("truck",), ("steer",), ("drive",))
-_TRAILER = (("coupler",), ("axles",), ("trailer",))
+_TRAILER = (("coupler",), ("trailer",))
 _HITCHED = (("axles",), ("drive",), ("steer",), ("rig",), ("truck",))
 
 
@@ -53,10 +53,10 @@ def one_more(layout: Layout, fit: Fit, wanted: Array) -> tuple[tuple[Wanted, ...
         return (), ()
     missing = _outside(fit, wanted)
     rows = np.array([_outside(fit, row) for _, row in ways])
-    single = [n for n, row in enumerate(rows) if _spans(row[None], missing)]
+    useful = [n for n, row in enumerate(rows) if row.any()]
+    single = [n for n in useful if _spans(rows[n][None], missing)]
     if single:
         return tuple(ways[n][0] for n in single[:MOST]), ()
-    useful = [n for n, row in enumerate(rows) if np.linalg.norm(row) > _TOLD]
     for pair in combinations(useful, 2):
         if _spans(rows[list(pair)], missing):
             return (), tuple(ways[n][0] for n in pair)
@@ -64,9 +64,10 @@ def one_more(layout: Layout, fit: Fit, wanted: Array) -> tuple[tuple[Wanted, ...
 
 
 def _outside(fit: Fit, combination: Array) -> Array:
-    """The part of a combination that the readings do not determine, as each unknown weighs in the fit."""
+    """The part of a combination that the readings do not determine, as each unknown weighs in the fit; 0 for none."""
     scaled = combination / fit.scale
-    return scaled - fit.span.T @ (fit.span @ scaled)
+    outside = scaled - fit.span.T @ (fit.span @ scaled)
+    return outside if np.linalg.norm(outside) > _TOLD * np.linalg.norm(scaled) else np.zeros_like(outside)
 
 
 def _spans(rows: Array, wanted: Array) -> bool:

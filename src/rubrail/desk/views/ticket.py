@@ -20,6 +20,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError
+from rubrail.desk.hauls import put_aside
 from rubrail.desk.models import Change, Haul, Ticket, Truck, Unit
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.once import FIELD, HEADER, from_outbox, once, tell
@@ -41,8 +42,9 @@ OTHERS = 6
 @require_http_methods(["GET", "HEAD"])
 def tickets(request: HttpRequest) -> HttpResponse:
     """Every scale ticket, or those of one unit, truck or haul, the latest first; those that wait on demand."""
-    found = Ticket.objects.filter(closed=False).select_related("unit", "truck", "haul", "created_by")
-    waiting = request.GET.get("show") == "waiting"
+    show = request.GET.get("show", "")
+    found = Ticket.objects.filter(closed=show == "aside").select_related("unit", "truck", "haul", "created_by")
+    waiting = show == "waiting"
     if waiting:
         found = found.exclude(waits="")
     of = {name: thing for name, thing in _of(request.GET).items() if thing}
@@ -50,6 +52,7 @@ def tickets(request: HttpRequest) -> HttpResponse:
         **of,
         "page": Paginator(found.filter(**of), PER_PAGE).get_page(request.GET.get("page")),
         "waiting": waiting,
+        "aside": show == "aside",
         "whose": _whose(**of),
         "query": urlencode({n: request.GET[n] for n in of}),
     }
@@ -307,8 +310,10 @@ def _form(
 @require_POST
 @once
 def ticket_aside(request: HttpRequest, pk: int) -> HttpResponse:
-    """Let a reading no longer count, for a reason; or let it count again."""
+    """Let a reading, or the whole ticket, no longer count; or let it count again."""
     row = row_at(pk)
+    if request.POST.get("do") in ("close", "open"):
+        return _closed(request, row, aside=request.POST["do"] == "close")
     why = request.POST.get("why", "").strip()[:200]
     again = request.POST.get("do") == "again"
     if not why and not again:
@@ -324,6 +329,17 @@ def ticket_aside(request: HttpRequest, pk: int) -> HttpResponse:
         return tell(request, "Somebody else changed the ticket just now; look again.", go=row.get_absolute_url(),
                     status=422)  # fmt: skip
     return tell(request, "It counts again." if again else "It no longer counts.", go=row.get_absolute_url())
+
+
+def _closed(request: HttpRequest, row: Ticket, *, aside: bool) -> HttpResponse:
+    """The whole ticket put aside, or taken up again; nothing is ever deleted."""
+    try:
+        put_aside(row, aside=aside, by=request.user, seen_version=row.version)
+    except StaleError:
+        said = "Somebody else changed the ticket just now; look again."
+        return tell(request, said, go=row.get_absolute_url(), status=422)
+    said = "The ticket is put aside; nothing of it is taken over." if aside else "The ticket counts again."
+    return tell(request, said, go=row.get_absolute_url())
 
 
 @requires("unit.edit")

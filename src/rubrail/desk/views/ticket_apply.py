@@ -37,6 +37,9 @@ def ticket_apply(request: HttpRequest, pk: int, of: str) -> HttpResponse:
         raise Http404
     if of == OF_TRUCK:
         demand(request, TRUCK_NEEDS)
+    if row.closed:
+        messages.info(request, "The ticket is put aside; nothing of it is taken over.")
+        return redirect(row)
     try:
         answer = answer_of(row)
         rows = proposed(answer, of, metric=request.user.measures == "metric")
