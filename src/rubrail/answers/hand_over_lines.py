@@ -71,7 +71,9 @@ def _filed(name: str, haul: Haul | None, trailer: Trailer) -> float | None:
     elif haul is not None and field.truck:
         thing, path = haul.truck, field.truck
     elif haul is not None:
-        thing, path = hitch_for(haul.truck, trailer.coupling), field.hitch or _HITCH.get(name, "")
+        way = "distributing_" if haul.weight_distribution and trailer.coupling.kind == "ball" else ""
+        thing, path = hitch_for(haul.truck, trailer.coupling), field.hitch
+        path = path or (f"{way}{_HITCH[name]}" if name in _HITCH else "")
     if thing is None or not path:
         return None
     for step in path.split("."):
@@ -111,7 +113,7 @@ def _hitch(t: Trailer, haul: Haul | None) -> Iterator[Line]:
     if kind in ("ball", "gooseneck"):
         yield _read(
             "ball", "coupling", {"on the truck": "hitch_ball_size_in", "on the trailer": "coupler_ball_size_in"},
-            "in", haul, t, sources=("BALL-MATCH",),
+            "size", haul, t, sources=("BALL-MATCH",),
         )  # fmt: skip
         yield _read("ball-rating", "coupling", {"ball": "ball_rating_lb"}, "lb", haul, t,
                     sources=("COUPLING-RATINGS",))  # fmt: skip

@@ -60,6 +60,7 @@ def load_demo(*, say: Callable[[str], None] = print) -> None:
         _listings()
         _receipt()
         _checks()
+        _hand_over()
         _days()
     say(f"The invented yard has {count} units.")
 
@@ -117,6 +118,13 @@ def _checks() -> None:
     from rubrail.desk.demo_checks import demo_checks
 
     demo_checks(hand=User.objects.get(username="june"))
+
+
+def _hand_over() -> None:
+    from rubrail.desk.demo_hand_over import demo_hand_over
+
+    people = User.objects
+    demo_hand_over(seller=people.get(username="tomas"), hand=people.get(username="june"))
 
 
 def _days() -> None:

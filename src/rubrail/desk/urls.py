@@ -38,7 +38,6 @@ from rubrail.desk.views import (
     turn,
     unit,
     walk,
-    walk,
     wording,
     yard,
 )

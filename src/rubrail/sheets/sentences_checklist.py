@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from rubrail.answers.checklist_parts import Judged, Line, Reason, Result
 from rubrail.rules.sources import source
+from rubrail.sheets.paper.facts import sixteenths
 from rubrail.sheets.sentences_amounts import amount, feet, listed
 from rubrail.sheets.sentences_checklist_lines import LINES
 from rubrail.sheets.sentences_words import begin
@@ -70,6 +71,8 @@ def shown(number: float, unit: str, *, metric: bool = False) -> str:
     """A number of an entry with its unit."""
     if unit == "code":
         return f"{round(number):04d}"
+    if unit == "size":
+        return sixteenths(number)
     if unit == "length":
         return feet(number, metric=metric)
     if unit in ("V", "A", "32nds"):

@@ -202,7 +202,8 @@ def signed_sentence(says: str, *, regardless: bool) -> str:
 def list_sentence(told: Result) -> str:
     """What of the list stands open or is wrong; empty where it holds nothing back."""
     bad = sum(r.judged.mark != "open" for r in told.reasons)
-    left = len(told.reasons) - bad
+    # Lines that hold nothing are counted with the others: the page counts them, too.
+    left = told.of - told.done if len(told.reasons) > bad else 0
     said = []
     if bad:
         said.append(f"{'1 line is' if bad == 1 else f'{bad} lines are'} not in order")

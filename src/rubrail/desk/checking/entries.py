@@ -28,7 +28,7 @@ MOST_NUMBER = 1_000_000
 MOST_TURNS = 50
 MOST_PHOTOS = 12
 """Photos of one line."""
-CORE = {"length": "in"}
+CORE = {"length": "in", "size": "in"}
 """Units of a line that are read as another."""
 READ = ("lb", "in", "psi", "ft lb")
 PLAIN = {"V": "volts such as 12.6", "A": "amperes such as 3.1", "32nds": "thirty-seconds such as 8"}
@@ -84,7 +84,7 @@ def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
         try:
             numbers.append(read_number(data.get(f"number-{n}", ""), unit=line.unit, place=place))
             if n < len(allowed_numbers) and numbers[-1] is not None:
-                _within(numbers[-1], *allowed_numbers[n], unit=line.unit, place=place)
+                _within(numbers[-1], *allowed_numbers[n], unit=CORE.get(line.unit, line.unit), place=place)
         except EntryError as fault:
             faults.append(str(fault))
     text = " ".join(data.get("text", "").split())

@@ -26,7 +26,7 @@ from rubrail.sheets.sentences_checklist import MARK_WORDS, LineWords, judged_sen
 
 MARKS = {"ok": "clear", "not ok": "over", "not known": "unknown", "not here": "clear", "open": "unknown"}
 """Shape and color of how a line stands."""
-UNIT_WORDS = {"code": "week, year", "length": "in", "32nds": "/32 in"}
+UNIT_WORDS = {"code": "week, year", "length": "in", "size": "in", "32nds": "/32 in"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,6 +65,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
         HandOverFacts(
             trailer=stand.trailer,
             haul=stand.haul,
+            filed=stand.filed,
             lines=stand.lines,
             found=stand.found,
             says=says,

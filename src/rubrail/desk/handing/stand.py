@@ -27,7 +27,7 @@ class Stand:
     """A hand-over now.
 
     told : what its list comes to; found : the weighing, nothing where the unit no longer reads
-    haul, trailer : as measured, for drawings and for keeping; unmeasured : the haul as it is stored
+    haul, trailer : as measured, for drawings and for keeping; unmeasured, filed : as they are stored
     """
 
     quote: Quote | None
@@ -38,6 +38,7 @@ class Stand:
     haul: Haul | None
     trailer: Trailer | None
     unmeasured: Haul | None
+    filed: Trailer | None
 
     @property
     def holds(self) -> bool:
@@ -88,7 +89,7 @@ def stand_of(it: Checklist) -> Stand:
         measured, unit = haul, trailer
         if haul is not None and not found.against:
             measured, unit, _ = with_readings(haul=haul, trailer=trailer, readings=readings)
-    return Stand(quote, tuple(lines), entries, told, found, measured, unit, haul)
+    return Stand(quote, tuple(lines), entries, told, found, measured, unit, haul, trailer)
 
 
 def _haul(it: Checklist) -> Haul | None:

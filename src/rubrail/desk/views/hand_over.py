@@ -48,10 +48,11 @@ def hand_overs(request: HttpRequest) -> HttpResponse:
     under_way = list(rows.filter(state=CheckState.OPEN))
     begun = {it.about.get("quote"): it for it in under_way}
     counts = counts_of(under_way)
+    waiting = [(q, begun.get(q.number)) for q in steps.waiting()]
+    shown = {it.pk for _, it in waiting if it}
     context = {
-        "waiting": [(q, begun.get(q.number)) for q in steps.waiting()],
-        "counts": {it.pk: (counts[it.pk], len(it.lines)) for it in under_way},
-        "under_way": [(it, counts[it.pk], len(it.lines)) for it in under_way],
+        "waiting": [(q, it, counts.get(it.pk) if it else 0, len(it.lines) if it else 0) for q, it in waiting],
+        "under_way": [(it, counts[it.pk], len(it.lines)) for it in under_way if it.pk not in shown],
         "lately": list(rows.filter(state=CheckState.RELEASE)[:LATELY]),
     }
     return render(request, "desk/handover/hand_overs.html", context)

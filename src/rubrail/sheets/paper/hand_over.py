@@ -10,7 +10,7 @@ from datetime import date
 from rubrail.answers.checklist_parts import Judged
 from rubrail.answers.checklist_parts import Line as CheckLine
 from rubrail.answers.follow_up import FollowUp
-from rubrail.answers.hand_over_report import HandOver
+from rubrail.answers.hand_over_report import HandOver, Put
 from rubrail.answers.report import Line, Piece
 from rubrail.checks.rows import TOLD_KINDS
 from rubrail.checks.verdict import WORDS
@@ -42,6 +42,7 @@ class HandOverFacts:
 
     found : the weighing with what was measured; nothing for a sheet to be filled by hand
     haul, trailer : as measured, for the drawing
+    filed : the unit as its file has it: a low tire is nothing to keep
     lines, entered, judged : the list, with what was entered in words and by whom, and how each line stands
     says, verdict : the first sentence, and its shape
     regardless : why it was handed over all the same, and who decided
@@ -51,6 +52,7 @@ class HandOverFacts:
     trailer: Trailer
     lines: Sequence[CheckLine]
     haul: Haul | None = None
+    filed: Trailer | None = None
     found: HandOver | None = None
     says: str = ""
     verdict: str = ""
@@ -80,7 +82,7 @@ def hand_over_paper(facts: HandOverFacts, *, metric: bool = False) -> Paper:
         blocks.append(Words(tuple(facts.regardless), heading="Handed over regardless"))
     if facts.found is not None:
         blocks += _weighed(facts, facts.found, metric=metric)
-    blocks.append(_run_at(facts.trailer, metric=metric))
+    blocks.append(_run_at(facts.filed or facts.trailer, metric=metric))
     if facts.days:
         rows = tuple((said_day(one.due), follow_up_title(one)) for one in facts.days)
         blocks.append(Facts(rows, heading="Days to keep", columns=1))
@@ -131,7 +133,7 @@ def _weighed(facts: HandOverFacts, found: HandOver, *, metric: bool) -> list[Blo
             )
         )  # fmt: skip
     if found.put:
-        rows = tuple((begin(p.says), *put_words(p, metric=metric), _basis(p.basis)) for p in found.put)
+        rows = tuple((begin(p.says), *put_words(p, metric=metric), _how(p)) for p in found.put)
         blocks.append(
             Table(
                 ("Read and measured", "Now", "On file", "How"), rows, align="lrrl", heading="Put on the rig",
@@ -143,8 +145,8 @@ def _weighed(facts: HandOverFacts, found: HandOver, *, metric: bool) -> list[Blo
     return blocks
 
 
-def _basis(basis: str) -> str:
-    return {"label": "read", "measured": "measured"}.get(basis, basis)
+def _how(put: Put) -> str:
+    return "tried" if not put.unit else {"label": "read", "measured": "measured"}.get(put.basis, put.basis)
 
 
 def limit_rows(found: HandOver, *, metric: bool = False) -> list[tuple[str, str, str, str, str, str]]:
