@@ -357,3 +357,15 @@ def test_a_broken_deal_stays_until_it_is_seen_to(receipt, order, people, hand, d
         quote, status=QuoteStatus.LOST, why="too small", by=people["sales"], seen_version=again(quote).version
     )
     assert broken_deals(today=clock.today()) == []
+
+
+def test_a_buyer_whose_unit_went_back_is_not_forgotten(receipt, order, people, decide, as_role):
+    quote = signed_quote(order, people)
+    decide(outcome="refuse", exceptions="", why="Frame bent")
+    assert [(b.deal.quote, b.receipt) for b in broken_deals(today=clock.today())] == [(quote.number, receipt)]
+    assert "was refused" in as_role("sales").get(reverse("today")).content.decode()
+    second = received(order, people["hand"])
+    close(
+        second, Decision("accept"), by=people["hand"], seen_version=second.version, seen_unit=again(order.unit).version
+    )
+    assert broken_deals(today=clock.today()) == [], "it came again, and holds"

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from rubrail.desk.models import Haul, Quote, Receipt, Unit
 from rubrail.desk.models.receipt import ReceiptStatus
-from rubrail.desk.models.stock import ON_THE_LOT
+from rubrail.desk.models.stock import ON_THE_LOT, Status
 from rubrail.desk.receiving.deals import OPEN_QUOTES, Deal, deals_of, thawed
 from rubrail.desk.receiving.found import ordered_trailer
 from rubrail.desk.stock import readable
@@ -30,7 +30,7 @@ class Broken:
 
 
 def broken_deals(*, today: date) -> list[Broken]:
-    """Deals touched by what came, the gravest first.
+    """Deals touched by what came, the gravest first; by a unit's latest receipt alone.
 
     One falls away by itself once its quote is closed or its haul put aside, once its unit has left the lot, and once
     the unit or the haul was changed so that it holds again: only then it is weighed anew, and only that one.
@@ -39,15 +39,16 @@ def broken_deals(*, today: date) -> list[Broken]:
     ----------
     today : date
     """
-    taken = (ReceiptStatus.ACCEPTED, ReceiptStatus.EXCEPTED)
+    closed = (ReceiptStatus.ACCEPTED, ReceiptStatus.EXCEPTED, ReceiptStatus.REFUSED)
     since = today - timedelta(days=DAYS)
     receipts = list(
-        Receipt.objects.filter(status__in=taken, day__gte=since, unit__status__in=ON_THE_LOT)
+        Receipt.objects.filter(status__in=closed, day__gte=since, unit__status__in=ON_THE_LOT)
         .select_related("unit")
         .defer("found", "unit__packed", "unit__thumbnail")
         .order_by("-closed")[:MOST]
     )
-    found = [Broken(r, d) for r in receipts for d in _kept(r) if d.result in TOUCHED]
+    latest = {r.unit_id: r for r in reversed(receipts)}
+    found = [Broken(r, d) for r in receipts if latest[r.unit_id] is r for d in _kept(r) if _touches(r, d)]
     if not found:
         return []
     quotes = set(
@@ -64,6 +65,13 @@ def _kept(receipt: Receipt) -> list[Deal]:
     return thawed(receipt.content.get("rests_on", {}).get("deals", ()))
 
 
+def _touches(receipt: Receipt, deal: Deal) -> bool:
+    """Whether a deal was touched: it no longer holds, or the unit a buyer signed for was sent back."""
+    if receipt.status == ReceiptStatus.REFUSED:
+        return deal.pressing and receipt.unit.status == Status.EXPECTED
+    return deal.result in TOUCHED
+
+
 def _is_open(deal: Deal, quotes: Collection[str], hauls: Mapping[int, Haul]) -> bool:
     """Whether its quote is open, or, without one, its haul is."""
     if deal.quote:
@@ -73,6 +81,8 @@ def _is_open(deal: Deal, quotes: Collection[str], hauls: Mapping[int, Haul]) -> 
 
 def _still_broken(b: Broken, hauls: Mapping[int, Haul]) -> bool:
     """Whether it is broken still where the unit or the haul was changed after the receipt was closed."""
+    if b.receipt.status == ReceiptStatus.REFUSED:
+        return True
     unit, haul = b.receipt.unit, hauls.get(b.deal.haul)
     latest = max(t.updated for t in (unit, haul) if t is not None)
     # What taking it in wrote itself is no change since.

@@ -47,6 +47,11 @@ def broken_deals(asked: Asked) -> list[Row]:
 
 
 def _deal(it: Receipt, deal: Deal) -> Row:
+    if it.status == ReceiptStatus.REFUSED:
+        says = f"{deal.name} signed for {it.unit}, which came on {said_day(it.day)} and was refused."
+        return Row(
+            f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", NOW, "", it.day
+        )
     broken = deal.result == "broken"
     says = f"{deal.name}: {'no longer holds' if broken else 'is in doubt'} on {it.unit} as it came."
     note = f"What fails now: {deal.why}." if deal.why else ""
