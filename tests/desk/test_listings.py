@@ -113,13 +113,26 @@ def test_which_units_may_be_shown(status, reason, make_unit):
 
 def test_what_no_longer_reads_is_not_shown(whole, as_role):
     Unit.objects.filter(pk=whole.pk).update(spec={"axle": "gone"})
-    change(as_role("sales"), whole, "show")
-    page = text_of(as_role("sales").get(url_of(whole)))
+    seller = as_role("sales")
+    change(seller, whole, "show")
+    page = text_of(seller.get(url_of(whole)))
+    assert "mend first what this page says is wrong" in page
     assert "no longer reads" in page
     assert as_role("sales").get(reverse("listings")).status_code == 200
     answer = change(as_role("sales"), whole, "words", words="A fine trailer.")
     assert "A fine trailer." in answer.content.decode()
-    assert Listing.objects.get().words == ""
+    assert not Listing.objects.exists()
+
+
+def test_a_title_that_claims_too_much_holds_the_text_back(make_unit, as_role):
+    unit = make_unit("T-9", **WHOLE, title="14K tilt, like new")
+    page = text_of(as_role("sales").get(url_of(unit)))
+    assert "In the unit's title:" in page
+    assert "There is no text to give away" in page
+    change(as_role("sales"), unit, "show")
+    assert not Listing.objects.filter(shown=True).exists()
+    Listing.objects.update_or_create(unit=unit, defaults={"shown": True})
+    assert "without its text while a claim in it is refused" in text_of(as_role("sales").get(url_of(unit)))
 
 
 def test_refused_words_are_kept_aside_with_the_place_marked(whole, as_role):

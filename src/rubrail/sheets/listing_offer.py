@@ -22,13 +22,16 @@ if TYPE_CHECKING:
     from rubrail.things.trailer import Trailer
 
 
+TITLE = "the unit's title"
+
+
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One unit as it is offered.
 
     facts, price : what may be told of it; true : what claims are held against; text : the listing, with the yard's own
-    words for the unit where they hold; refused : claims of the wording itself, for which nothing of the text may be
-    shown; words_refused : claims of the own words, for which those are left out
+    words for the unit where they hold; refused : claims of the wording or the unit's title, for which nothing of the
+    text may be shown; words_refused : claims of the own words, for which those are left out
     """
 
     facts: PublicFacts
@@ -100,4 +103,6 @@ def offer(
     words_refused = refused_in([(WORDS, words)], true)
     text = listing_text(facts, wording, words="" if words_refused else words)
     own = [(where, said) for where, said in text.parts() if where != WORDS]
+    # Pages and feeds name the unit by its title, whatever the text says.
+    own = [(TITLE, trailer.title), *own] if trailer.title else own
     return Offer(facts, price, true, text, refused_in(own, true), words_refused)

@@ -50,9 +50,9 @@ SHOWN = """
 | expected | the same, marked as expected: its figures are what was ordered, and nobody has read its label |
 | sold, retired | never; it drops out by itself and comes back if it is brought back |
 
-Whatever the yard chose, nothing of a text is shown while its wording makes a claim that is refused. Own words that no
-longer hold, because the unit was weighed or its price changed, are left out of the text until somebody mends them, and
-the list of listings says so.
+A unit whose text or title makes a claim that is refused is not put on the public pages. One that is there already, and
+whose text fails since, is shown with its figures alone. Own words that no longer hold, because the unit was weighed or
+its price changed, are left out of the text until somebody mends them, and the list of listings says so.
 
 ## The age of a price
 

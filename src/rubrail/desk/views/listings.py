@@ -19,6 +19,7 @@ from rubrail.desk.stock import readable
 
 PER_PAGE = 50
 NO_TEXT = "What is stored of this unit no longer reads, so nothing can be said of it: correct it first."
+CANNOT_SHOW = "It is not put on the public pages: mend first what this page says is wrong."
 STALE = "Somebody changed this listing while you had it open. Nothing of yours is lost: look at it again, then press."
 
 
@@ -73,6 +74,10 @@ def listing_change(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 
 def _show(request: HttpRequest, unit: Unit, shown: bool, version: int) -> None:
+    trailer = readable(unit) if shown else None
+    if shown and (trailer is None or offer_of(unit, terms_on(clock.today()), trailer=trailer).refused):
+        messages.error(request, CANNOT_SHOW)
+        return
     set_shown(unit, shown, by=request.user, seen_version=version)
     said = "on the public pages from now on" if shown else "no longer on the public pages"
     messages.success(request, f"{unit} is {said}.")
