@@ -115,6 +115,16 @@ def test_a_narrow_light_unit_without_brakes_asks_for_less():
     assert "no brakes" in {each.sort for each in checklist(heavier)}
 
 
+def test_a_rear_guard_is_a_line_where_one_is_needed_or_may_be():
+    tail = {"kind": "deck-over", "height_in": 34, "tail_kind": "none"}
+    # 14,000 lb; the tires' rear more than 305 mm (12 in) ahead of the rear: 304 - 219 - half of 30.8 in, by hand 70 in
+    unsure = line("guard", a_trailer(deck=tail))
+    assert (unsure.facts["sure"], unsure.optional) == (False, True)
+    assert "22" in line_words(unsure).good  # 560 mm, in inches
+    light = a_trailer(deck=tail, ratings={"gvwr_lb": 9_990})
+    assert "guard" not in {each.key for each in checklist(light)}
+
+
 def test_a_used_unit_is_measured_further():
     more = {each.key for each in checklist(a_trailer(condition="used"))} - {
         each.key for each in checklist(a_trailer())

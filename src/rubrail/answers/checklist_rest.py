@@ -8,7 +8,9 @@ from collections.abc import Iterator
 
 from rubrail.answers.checklist_front import number
 from rubrail.answers.checklist_parts import Line
+from rubrail.answers.receive_ratings import guard_excluded
 from rubrail.quantity.value import Value
+from rubrail.rules.guard import LOW_CHASSIS_MM, MM_PER_IN, WHEELS_BACK_MM, guard_required
 from rubrail.rules.lamps import marked_length_in, required_lamps
 from rubrail.things.trailer import Trailer
 
@@ -74,6 +76,20 @@ def ramp_lines(t: Trailer) -> Iterator[Line]:
         yield Line(f"ramps-{n}", "ramps", "ramps", facts=facts, missing=missing, sources=("RAMP-RATING",))
     if t.deck.tail_kind in ("lowering", "tilt"):
         yield Line("tail", "tail", "ramps", facts={"kind": t.deck.tail_kind})
+    yield from _guard(t)
+
+
+def _guard(t: Trailer) -> Iterator[Line]:
+    """A rear guard, where this unit needs one or where that must be measured."""
+    required = float(guard_required(gvwr_lb=_number(t.ratings.gvwr_lb), excluded=guard_excluded(t)))
+    if required == 0:
+        return
+    facts = {"sure": required == 1, "low_in": LOW_CHASSIS_MM / MM_PER_IN, "back_in": WHEELS_BACK_MM / MM_PER_IN}
+    missing = () if required == 1 else ("whether it needs a rear guard",)
+    yield Line(
+        "guard", "guard", "ramps", facts=facts, missing=missing, optional=required != 1,
+        sources=("CFR-49-571.224", "NHTSA-GUARD"),
+    )  # fmt: skip
 
 
 def lamp_lines(t: Trailer) -> Iterator[Line]:

@@ -103,6 +103,19 @@ def _tail(line: Line, metric: bool) -> Words:
     return what, "Let it down and bring it back.", "It moves smoothly, latches, and its safety pin goes in; no leak."
 
 
+def _guard(line: Line, metric: bool) -> Words:
+    f = line.facts
+    do = "Look at it from behind, and kick it."
+    if f["sure"]:
+        return "Rear guard", do, "It is there, straight, and its welds or bolts are whole."
+    low, back = (amount(f[k], "in", metric=metric) for k in ("low_in", "back_in"))
+    good = (
+        f"It needs none where the frame's rear lower edge stands {low} or less above the ground, or where the tires"
+        f" end {back} or less ahead of the rear. Else it is there, straight and whole."
+    )
+    return "Rear guard, if it needs one", do, good
+
+
 def _lamp(line: Line, metric: bool) -> Words:
     f = line.facts
     sure = "" if f["sure"] else " Whether the rules ask for it is not known."
@@ -159,6 +172,7 @@ REST: Final = {
     "paint": _paint,
     "ramps": _ramps,
     "tail": _tail,
+    "guard": _guard,
     "lamp": _lamp,
     "marking": _marking,
     "weighed": _weighed,

@@ -46,8 +46,9 @@ class Checklist(Kept):
         )
 
     def __str__(self) -> str:
-        """Its number."""
-        return f"{self.pk}"
+        """Its number, and the unit's."""
+        number = self.about.get("unit", {}).get("stock_number", "")
+        return f"{self.pk} of {number}" if number else f"{self.pk}"
 
     def get_absolute_url(self) -> str:
         """Its page."""

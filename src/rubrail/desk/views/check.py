@@ -204,7 +204,8 @@ def check_paper(request: HttpRequest, pk: int) -> HttpResponse:
     it = list_at(pk)
     if it.sort == HAND_OVER:
         return redirect("hand-over-paper", it.pk)
-    return _pdf(request, paper_of(it, stamp=_stamp(request, it.get_absolute_url()), user=request.user), f"check-{it}")
+    paper = paper_of(it, stamp=_stamp(request, it.get_absolute_url()), user=request.user)
+    return _pdf(request, paper, f"check-{it.pk}")
 
 
 @requires("yard.see")
