@@ -46,6 +46,8 @@ SHOTS = (
     Shot("board", "haul/3/board/", role="sales", size="desk", scheme="light"),
     Shot("bench", "haul/3/on/SH-152/", role="sales", size="desk", scheme="light"),
     Shot("climb-phone", "haul/3/on/SH-152/climb/", role="sales", size="phone", scheme="dark"),
+    Shot("walk-phone", "unit/SH-133/walk/?haul=3#ramps", role="sales", size="phone", scheme="light"),
+    Shot("public", "public/trailer/SH-151.html", role="", size="desk", scheme="light"),
     Shot("ticket", "ticket/2/", role="hand", size="desk", scheme="light"),
     Shot("check-phone", "check/1/#line-pressure-1", role="hand", size="phone", scheme="light"),
 )

@@ -48,6 +48,8 @@ YARD_PAGES = (
     "listing",
     "listings",
     "listing-wording",
+    "public-pages",
+    "labels",
     "yard-export",
     "yard-import",
     "yard-import-columns",
