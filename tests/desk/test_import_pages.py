@@ -15,9 +15,9 @@ from django.urls import reverse
 from django.utils import timezone
 
 from desk.pages import form_in
-from rubrail.desk import stock
+from rubrail.desk import clock, stock
 from rubrail.desk.lists import taking
-from rubrail.desk.models import Change, HeadingsRead, Incoming, Unit
+from rubrail.desk.models import Change, HeadingsRead, Incoming, Listing, Unit
 
 LIST = """Stock #,Description,GVWR (lbs),Hitch,Axles,Deck length (ft),Price,Our cost
 T-1,Low equipment,14000,,,,"$9,950",
@@ -246,6 +246,14 @@ def test_a_list_that_says_nothing_new(unit, send):
     unit.refresh_from_db()
     assert unit.version == 1
     assert not Incoming.objects.exists()
+
+
+def test_a_price_that_changes_was_looked_at_today(unit, send, people):
+    client, columns = send()
+    write(client, choose(client, columns))
+    assert list(Listing.objects.values_list("unit__stock_number", "price_checked", "price_checked_by", "shown")) == [
+        ("T-1", clock.today(), people["owner"].pk, False)
+    ]
 
 
 def test_a_status_that_changes_begins_today(unit, send):
