@@ -369,3 +369,13 @@ def test_a_buyer_whose_unit_went_back_is_not_forgotten(receipt, order, people, d
         second, Decision("accept"), by=people["hand"], seen_version=second.version, seen_unit=again(order.unit).version
     )
     assert broken_deals(today=clock.today()) == [], "it came again, and holds"
+
+
+def test_a_receipt_asks_no_more_of_many_deals_than_of_few(receipt, order, people, hand, django_assert_max_num_queries):
+    for n in range(4):
+        haul = track_loader(f"Buyer {n}")
+        quotes.begin(unit=order.unit, haul=haul, buyer=haul.buyer, by=people["sales"])
+        receipt.damages.create(station="jack", words=f"scratch {n}")
+    with django_assert_max_num_queries(20):
+        text = hand.get(receipt.get_absolute_url()).content.decode()
+    assert "5 deals hold" in text
