@@ -27,6 +27,7 @@ from rubrail.desk.public.site import archive, site_on
 from rubrail.desk.public.units import shown, site_units
 from rubrail.desk.stock import trailer_of
 from rubrail.desk.views.labels import label_facts
+from rubrail.desk.views.public import FEEDS
 from rubrail.quantity.money import show_money
 from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.site.folder import LIST, write_site
@@ -82,6 +83,8 @@ def test_pages_are_open_and_leave_no_cookie():
         assert answer["Cache-Control"].startswith("public, max-age=")
         assert "script-src 'self'" in answer["Content-Security-Policy"]
         assert answer["X-Content-Type-Options"] == "nosniff"
+        assert answer["Cross-Origin-Resource-Policy"] == "cross-origin"
+        assert answer.headers.get("Access-Control-Allow-Origin") == ("*" if path in FEEDS else None)
 
 
 def test_served_and_written_are_the_same_bytes(tmp_path):
@@ -392,6 +395,7 @@ def test_labels_are_for_the_units_the_yards_list_shows(as_role, django_assert_ma
     client = as_role("viewer")
     page = client.get(reverse("labels"), {"coupling": "gooseneck"}).content.decode()
     assert "For 2 units" in page
+    assert HERE in page, "the codes' address is told where nobody named one"
     with django_assert_max_num_queries(6):
         sheet = client.get(reverse("labels-paper"), {"coupling": "gooseneck", "size": "weather", "on": "a4"})
     pages, _ = words(sheet.content)

@@ -7,6 +7,7 @@ import json
 import os
 import shutil
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -163,6 +164,13 @@ def test_a_run_that_was_cut_short_is_taken_up_again(tmp_path):
     assert 0 < len(there(tmp_path)) < len(files)
     write(tmp_path)
     assert there(tmp_path) == {f.path: data for f in files if (data := f.make()) is not None}
+
+
+def test_two_who_write_at_once_leave_one_whole_site(tmp_path):
+    with ThreadPoolExecutor(4) as pool:
+        done = list(pool.map(lambda _: write(tmp_path), range(4)))
+    assert sorted(d.written for d in done)[:3] == [0, 0, 0]
+    assert there(tmp_path) == {p: data for p, f in files_of(SOME).items() if (data := f.make()) is not None}
 
 
 def test_a_file_in_the_place_of_the_folder_is_told(tmp_path):

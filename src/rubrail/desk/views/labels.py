@@ -39,6 +39,7 @@ def labels(request: HttpRequest) -> HttpResponse:
     count = len(_keys(request, wanted))
     context = {
         "count": count,
+        "address": "" if settings.RUBRAIL_PUBLIC_ADDRESS else address_here(request),
         "most": MOST,
         "wanted": wanted,
         "units": request.GET.getlist("unit"),

@@ -18,6 +18,8 @@ from rubrail.sheets.site.words import missing_html
 SHORT, FOREVER = "public, max-age=300", "public, max-age=31536000, immutable"
 """How long a copy is good: what may change, and what has another name once it changes."""
 
+FEEDS = ("units.csv", "units.json", "arrivals.atom")
+"""Files that a page of another site may read."""
 DEEPEST = 20
 """Folders that links of a page that is not there lead back through."""
 
@@ -41,6 +43,10 @@ def public(request: HttpRequest, path: str = "") -> HttpResponse:
     known["ETag"] = etag
     lasting = file.path == CSS_PATH or file.path.startswith("photo/")
     known["Cache-Control"] = FOREVER if lasting else SHORT
+    # What is shown to anybody may stand on anybody's page: a listing portal's, with our photo.
+    known["Cross-Origin-Resource-Policy"] = "cross-origin"
+    if file.path in FEEDS:
+        known["Access-Control-Allow-Origin"] = "*"
     return known
 
 

@@ -13,6 +13,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Lock
 from typing import Any
 
 from rubrail.sheets.site.whole import SiteFile
@@ -21,6 +22,8 @@ LIST, PART = ".rubrail-site.json", ".rubrail-site.part"
 SCHEMA = "rubrail/site-folder/1"
 SAFE = re.compile(r"(?:[A-Za-z0-9_][A-Za-z0-9._-]*/)?[A-Za-z0-9_][A-Za-z0-9._-]*")
 """Paths of a site: one folder deep at most, and none that leads out of it."""
+_WRITING = Lock()
+"""Two people may press at once; the second then finds nothing to do."""
 
 
 class SiteFolderError(ValueError):
@@ -60,10 +63,13 @@ def write_site(files: Iterable[SiteFile], folder: Path) -> Written:
     SiteFolderError
         If the folder cannot be used, or holds a file that was not written by this.
     """
-    folder = Path(folder)
+    with _WRITING:
+        return _write(list(files), Path(folder))
+
+
+def _write(wanted: list[SiteFile], folder: Path) -> Written:
     before = _begun(folder)
     root = folder.resolve()
-    wanted = list(files)
     for it in wanted:
         _checked(it.path)
     after: dict[str, _Entry] = {}
