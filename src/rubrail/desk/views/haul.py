@@ -64,4 +64,3 @@ def haul(request: HttpRequest, pk: int) -> HttpResponse:
         return render(request, "desk/haul/haul.html", {**context, "faults": faults.faults})
     context |= {"held": held_back(it), "drawing": drawing(whole, metric=request.user.measures == "metric")}
     return render(request, "desk/haul/haul.html", context)
-
