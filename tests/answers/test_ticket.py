@@ -191,8 +191,10 @@ def test_ratings_are_held_against_the_loaded_rig():
     answer = read(ALONE, EMPTY_RIG, heavy)
     assert value(answer, "rig", "axles", "loader").verdict == "over"
     assert value(answer, "rig", "coupler", "loader").limit == 2000
+    assert read(ALONE, EMPTY_RIG, heavy).verdict == "over"
     near = weighing("hitched", "loader", steer=3680, drive=4420, axles=12790)  # whole 13,990 of 14,000
     assert value(read(ALONE, EMPTY_RIG, near), "rig", "whole", "loader").verdict == "depends"
+    assert read(ALONE, EMPTY_RIG, near).verdict == "depends"
     assert value(read(ALONE, EMPTY_RIG, LOADED), "rig", "whole", "loader").verdict == "clear"
 
 

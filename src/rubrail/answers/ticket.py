@@ -60,7 +60,7 @@ def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck 
         title=ticket.title or "",
         trailer=ticket.trailer or "",
         truck=ticket.truck or "",
-        verdict=_verdict(agrees, [f.told for s, f in every if s.needed]),
+        verdict=_verdict(agrees, [f.told for s, f in every if s.needed], {v.verdict for v in values}),
         readings=_readings(layout, fit, off),
         values=tuple(values),
         freedom=int(fit.freedom),
@@ -76,10 +76,15 @@ def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck 
     )
 
 
-def _verdict(agrees: bool, told: list[bool]) -> str:
+def _verdict(agrees: bool, told: list[bool], held: set[str]) -> str:
+    """The worst of it: readings that do not agree leave everything open; then the ratings, then what is not told."""
     if not agrees:
         return "depends"
-    return "clear" if told and all(told) else "not known"
+    if "over" in held:
+        return "over"
+    if not told or not all(told):
+        return "not known"
+    return "depends" if "depends" in held else "clear"
 
 
 def _off(fit: Fit, count: int) -> tuple[int, ...]:

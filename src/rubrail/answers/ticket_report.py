@@ -103,8 +103,8 @@ class Without:
 class Ticketed:
     """A ticket, answered.
 
-    verdict : ``clear`` the readings agree, or nothing checks them; ``depends`` they do not agree; ``not known`` a
-    weight of the trailer or truck it names is not told
+    verdict : ``over`` the rig as weighed is past a rating; ``not known`` a weight of the trailer or truck it names is
+    not told; ``depends`` the readings do not agree, or the interval reaches past a rating; else ``clear``
     freedom, chi_square, chance : degrees of freedom, misfit, and how often errors of the stated sizes misfit more
     proposals : what may be taken over; none while the readings do not agree
     without : values were the reading that stands out not counted

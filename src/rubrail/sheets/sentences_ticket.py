@@ -128,14 +128,23 @@ def _told(ticket: Ticketed, *, metric: bool) -> str:
     if front and rear:
         rest = f"{_spread(front, metric=metric)} in front and {_spread(rear, metric=metric)} behind."
         said.append(f"The truck weighs {rest}")
+    return " ".join([*_held(ticket, metric=metric), *said])
+
+
+def _held(ticket: Ticketed, *, metric: bool) -> list[str]:
+    """What is past a rating, or may be; that comes first."""
     over = [v for v in ticket.values if v.verdict == "over"]
-    said += [_over(v, metric=metric) for v in over]
-    return " ".join(said)
-
-
-def _over(value: Weighed, *, metric: bool) -> str:
-    by = amount(value.number - value.limit, "lb", metric=metric)
-    return f"Over: {value_words(value)} is {by} more than {value.limit_says}."
+    near = [v for v in ticket.values if v.verdict == "depends"]
+    if over:
+        said = [
+            f"{value_words(v)} {amount(v.number - v.limit, 'lb', metric=metric)} more than {v.limit_says}"
+            for v in over
+        ]
+        return [f"Over, as weighed: {listed(said)}."]
+    if near:
+        said = [f"{value_words(v)} within its ± of {v.limit_says}" for v in near]
+        return [f"Depends: {listed(said)}."]
+    return []
 
 
 def _spread(value: Weighed, *, metric: bool) -> str:
