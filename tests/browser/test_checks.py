@@ -183,7 +183,12 @@ def test_two_at_one_line_see_both_and_choose(desk: Running, as_role: Callable[..
     expect(parked.locator("dd").nth(0)).to_have_text(f"left 40 psi, right 40 psi ({ROLES['sales']})")
     expect(parked.locator("dd").nth(1)).to_have_text("left 45 psi, right 45 psi")
     check_fits(second)
+    # Nothing is signed over an entry that is not settled.
+    second.get_by_role("button", name="Sign and finish").click()
+    expect(second.locator("#outbox")).to_contain_text("1 entry waits to be sent.")
+    expect(second.locator("#check-head")).to_contain_text("still to be looked at")
     second.get_by_role("button", name="Send mine all the same").click()
+    expect(second.locator("#check-head")).to_contain_text("Hold: ")
     expect(second.locator("#line-pressure-1 .line__said")).to_contain_text("left 45 psi, right 45 psi Hank Ito")
     expect(parked).to_have_count(0)
     assert stored(desk, url)[0] == [("pressure-1", 1), ("pressure-1", 2)]

@@ -16,8 +16,10 @@ from PIL import Image
 from rubrail.desk.books import keep_book
 from rubrail.desk.checking import lists
 from rubrail.desk.checking.entries import ConflictError, EntryError, keep_entry, line_in, read_entry, read_number
+from rubrail.desk.checking.paper import paper_of
 from rubrail.desk.models import Change, CheckEntry, Checklist, Photo, Sent, Unit
 from rubrail.desk.models.checks import CheckState
+from rubrail.sheets.paper.made import Stamp
 from rubrail.things.checks import Checks
 from rubrail.things.door import read_thing
 
@@ -395,6 +397,18 @@ def test_the_paper_as_entered_and_the_empty_one(it, hand):
     assert hand.get(reverse("check-blank", args=["T-9", "audit"])).status_code == 404
     sign(hand, it)
     assert hand.get(reverse("check-paper", args=[it.pk])).status_code == 200
+
+
+def test_the_paper_of_a_signed_list_shows_what_was_signed_and_later_looks_beneath(it, hand, people):
+    send(hand, it, "chains", "not ok", text="one link worn")
+    sign(hand, it)
+    send(hand, it, "chains", "ok", seen=1, text="chain replaced")
+    it.refresh_from_db()
+    paper = paper_of(it, stamp=Stamp(), user=people["hand"])
+    rows = {row[0]: row for block in paper.blocks if block.kind == "table" for row in block.rows}
+    assert rows["Safety chains"][1:3] == ("Not in order", "One link worn.")
+    later = next(block for block in paper.blocks if block.kind == "steps")
+    assert later.rows[0].startswith("Safety chains: in order; chain replaced; Hank Ito")
 
 
 def test_a_units_own_lists_are_found_from_its_page(it, hand):

@@ -22,7 +22,7 @@ NOT_SIGNED = "Not signed yet. "
 
 def paper_of(it: Checklist, *, stamp: Stamp, user: User) -> Paper:
     """The paper of a list as it stands; of a signed one the result as signed, and later looks beneath."""
-    lines, entered, photos = lines_of(it), latest(it), photos_of(it)
+    lines, entered, photos = lines_of(it), *_when_signed(it)
     metric, today = user.measures == "metric", clock.today()
     entries = entries_for(lines, entered, photos)
     open_ = it.state == CheckState.OPEN
@@ -36,6 +36,8 @@ def paper_of(it: Checklist, *, stamp: Stamp, user: User) -> Paper:
             found[line.key] = ("; ".join(filter(None, said)), _by(entry, pictures))
     unit = it.about.get("unit", {})
     says = NOT_SIGNED + result_sentence(result_of(it), sort=it.sort) if open_ else it.result.get("says", "")
+    if it.state == CheckState.RELEASED:
+        says = f"Released after another look, {_when(it.released)}. As signed: {says}"
     facts = ChecklistFacts(
         lines=lines,
         unit=unit.get("stock_number", str(it.unit)),
@@ -76,6 +78,15 @@ def blank_paper(unit: Unit, *, sort: str, stamp: Stamp, user: User) -> Paper:
         link=stamp.link,
     )
     return checklist_paper(facts, metric=user.measures == "metric")
+
+
+def _when_signed(it: Checklist) -> tuple[dict[str, CheckEntry], dict[str, Any]]:
+    """Entries and photos by line: all of a list under way, of a signed one those it was signed with."""
+    if not it.finished:
+        return latest(it), photos_of(it)
+    entries = it.entries.filter(at__lte=it.finished).select_related("by").order_by("pk")
+    photos = {key: [p for p in held if p.added <= it.finished] for key, held in photos_of(it).items()}
+    return {e.line: e for e in entries}, {key: held for key, held in photos.items() if held}
 
 
 def _head(it: Checklist, unit: dict[str, Any]) -> list[tuple[str, str]]:
