@@ -30,6 +30,10 @@ def refused(*args: str) -> list[str]:
 BAD = {
     "no such haul": (("match", "03-landscaper-track-loadr", *DEMO), "did you mean 03-landscaper-track-loader?"),
     "no such unit": (("weigh", HAUL, "SH-13", *DEMO), "TRAILER must be a trailer file or the id of a unit"),
+    "walk: no such station": (("walk", "SH-133", "--leave", "engine", *DEMO), "--leave must be one of coupling, chains"),
+    "walk: a pace": (("walk", "SH-133", "--pace", "20", *DEMO), "--pace: the pace must be 60 to 240 words a minute"),
+    "walk: a place without a haul": (("walk", "SH-133", "--at", "60", *DEMO), "no haul is named: add --haul"),
+    "walk: captions nowhere": (("walk", "SH-133", "--vtt", "no/such/folder/x.vtt", *DEMO), "cannot be written"),
     "no yard": (("weigh", HAUL, "SH-133"), "no yard is named"),
     "no yard to match": (("match", str(YARD / "nothing.toml")), "there is no such file"),
     "no such folder": (("match", HAUL, "--yard", "no/such/folder"), "folder"),

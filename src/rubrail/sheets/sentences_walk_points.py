@@ -38,7 +38,8 @@ def _against(clear: str, over: str, what: str) -> Callable[[Point, bool], str]:
         numbers = {n: amount(v, "lb", metric=metric) for n, v in (("demand", demand), ("limit", limit))}
         said = (over if p.verdict == "over" else clear).format(**numbers)
         end = "too little" if p.verdict == "over" else "to spare"
-        return f"{said}: {amount(abs(limit - demand), 'lb', metric=metric)} {end}."
+        left = amount(abs(limit - demand), "lb", metric=metric)
+        return f"{said}: {'nothing' if left.startswith('0 ') else left} {end}."
 
     return say
 
