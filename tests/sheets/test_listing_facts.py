@@ -185,7 +185,7 @@ def test_an_older_price_is_never_shown_more_boldly(days, stale, more):
 
 def test_what_comes_on_top_of_the_price():
     found = offered(yard().trailers["SH-132"])
-    assert found.facts.text("price_without").startswith("document fee $145, title and plate")
+    assert found.facts.text("price_without").startswith("document fee ($145), title and plate")
     taxed = offered(yard().trailers["SH-203"])
     assert "federal excise tax" in taxed.facts.text("price_without")
     assert taxed.facts.text("excise").startswith("Federal excise tax is due")

@@ -96,7 +96,7 @@ def price_shown(
 def _without(rates: Rates | None, excise: ExciseTax | None) -> tuple[str, ...]:
     if rates is None:
         return ()
-    fees = [f"{fee.title} {show_money(fee.amount_usd)}" for fee in rates.fee]
+    fees = [f"{fee.title} ({show_money(fee.amount_usd)})" for fee in rates.fee]
     taxes = [tax.title for tax in rates.tax]
     federal = ["federal excise tax"] if excise is not None and excise.standing in ("due", "not known") else []
     return (*fees, *federal, *taxes, "delivery")
