@@ -168,3 +168,23 @@ def test_damage_waits_where_there_is_no_connection(gate, as_role, faults):
     expect(page.locator(".damages > li")).to_have_count(1)
     assert all("ERR_INTERNET_DISCONNECTED" in fault for fault in faults), faults
     faults.clear()  # The browser complains of the connection that the test took away, and of nothing else.
+
+
+def test_every_step_by_night_at_a_desk(gate, as_role):
+    page = as_role("sales", scheme="dark")
+    page.goto(f"{gate.url}receive/new/?unit=SH-213")
+    page.get_by_role("button", name="Begin").click()
+    page.wait_for_url("**/receive/R*/")
+    receipt = page.url
+    for step in ("", "vin/", "fields/", "fields/?axles=each", "damage/", "parts/", "ratings/", "decide/"):
+        assert page.goto(receipt + step).status == 200
+        look(page)
+    page.goto(receipt + "damage/")
+    page.get_by_label("What it is").fill("scratched")
+    page.locator("[data-views] .wide svg[data-view=side]").click(position={"x": 300, "y": 60})
+    page.get_by_role("button", name="Mark it").click()
+    expect(page.locator(".damages > li")).to_contain_text("behind the coupling")
+    page.goto(receipt)
+    page.get_by_text("It was begun by mistake").click()
+    page.get_by_role("button", name="Give it up").click()
+    expect(page.locator(".messages")).to_contain_text("counts for nothing")
