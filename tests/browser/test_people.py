@@ -49,9 +49,9 @@ def test_sign_in_with_a_wrong_password_then_the_right_one(desk: Running, open_pa
     expect(page.get_by_role("alert")).to_contain_text("do not belong together")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_label("Password").press("Enter")
-    expect(page.get_by_role("heading", name="Yard")).to_be_visible()
+    expect(page.get_by_role("heading", name="Today")).to_be_visible()
     expect(page.get_by_role("navigation", name="The desk").get_by_role("link")).to_have_text(
-        ["Yard", "Hauls", "Trucks, machines", "Changes"]
+        ["Today", "Yard", "Hauls", "Trucks, machines", "Changes"]
     )
 
 
@@ -87,7 +87,7 @@ def test_adding_a_person_who_then_comes_in_on_a_phone(desk: Running, as_role, op
     phone.get_by_label("New password").fill("her very own words")
     phone.get_by_label("The same password again").fill("her very own words")
     phone.get_by_role("button", name="Take this password").tap()
-    expect(phone.get_by_role("heading", name="Yard")).to_be_visible()
+    expect(phone.get_by_role("heading", name="Today")).to_be_visible()
 
     page.get_by_role("link", name="It is handed over").click()
     page.get_by_role("link", name="Nell Arden").click()

@@ -29,7 +29,7 @@ def test_adding_somebody_shows_a_password_once_that_works_once(people, as_role):
     answer = nell.post(reverse("sign-in"), {"username": "nell", "password": password})
     assert nell.get(reverse("yard")).headers["Location"] == reverse("password")
     own = {"old": password, "password": "her very own words", "again": "her very own words"}
-    assert nell.post(reverse("password"), own).headers["Location"] == reverse("yard")
+    assert nell.post(reverse("password"), own).headers["Location"] == reverse("today")
     assert nell.get(reverse("yard")).status_code == 200
     said = [c.sentence for c in Change.objects.order_by("pk")]
     assert said == ["Ruth Calder added person Nell Arden.", "Nell Arden chose a new password."]

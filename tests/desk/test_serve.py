@@ -177,8 +177,9 @@ def test_demo_is_a_yard_of_its_own(tmp_path: Path):
         browser = Browser(desk)
         assert "Come into the invented yard as" in browser.get("sign-in/")
         page = browser.post("sign-in/demo/", {"role": "sales"})
-        assert "units stand in the yard" in page
+        assert "things are late" in page, "the invented yard has something to do"
         assert "all of it is made up" in page
+        assert "units stand in the yard" in browser.get("yard/")
     assert (home / "demo" / "desk.sqlite3").exists()
     assert not (home / "desk.sqlite3").exists(), "a real yard's data is not touched"
     again = "demo(port=0, open_browser=False, say=say)"

@@ -68,7 +68,7 @@ def test_first_run_says_each_fault_at_its_field(client: Client, change: dict, fi
 
 def test_sign_in_and_out(people, client: Client):
     answer = client.post(reverse("sign-in"), {"username": "SALES", "password": PASSWORD})
-    assert answer.headers["Location"] == reverse("yard")
+    assert answer.headers["Location"] == reverse("today")
     assert client.get(reverse("yard")).status_code == 200
     client.post(reverse("sign-out"))
     assert client.get(reverse("yard")).status_code == 302
@@ -137,7 +137,7 @@ def test_what_was_typed_as_a_name_is_not_kept(people, client: Client):
 def test_password_change_ends_other_sessions(people, as_role):
     here, elsewhere = as_role("sales"), as_role("sales")
     form = {"old": PASSWORD, "password": "a new and longer one", "again": "a new and longer one"}
-    assert here.post(reverse("password"), form).headers["Location"] == reverse("yard")
+    assert here.post(reverse("password"), form).headers["Location"] == reverse("today")
     assert here.get(reverse("yard")).status_code == 200
     assert elsewhere.get(reverse("yard")).status_code == 302
     assert Change.objects.get().sentence == "Sal Brandt chose a new password."
@@ -182,7 +182,7 @@ def test_demo_entry_only_in_the_demo_and_at_this_machine(people, settings):
     settings.RUBRAIL_DEMO = True
     assert Client().post(reverse("enter-demo"), form, REMOTE_ADDR="192.0.2.7").status_code == 404
     client = Client()
-    assert client.post(reverse("enter-demo"), form).headers["Location"] == reverse("yard")
+    assert client.post(reverse("enter-demo"), form).headers["Location"] == reverse("today")
     assert client.get(reverse("yard")).context["user"].role == "sales"
 
 
