@@ -187,7 +187,8 @@ def test_only_sales_takes_a_trucks_weights_over(enter, as_role, truck, make_haul
 
 def test_while_readings_do_not_agree_nothing_is_taken_over(enter, as_role, unit):
     row, hand = enter(**{"w1-p-axles": "2,700", "w1-p-drive+axles": "7,240"}), as_role("hand")
-    assert (row.verdict, row.waits) == ("depends", "")
+    assert (row.verdict, row.waits) == ("depends", "readings")
+    assert "do not agree: weigh again or set one aside" in hand.get(reverse("today")).content.decode()
     text = page(hand, row)
     assert "All the trailer&#x27;s axles</strong>, hitched, empty: shows 2,700 lb" in text
     assert "a wheel not wholly on the plate" in text

@@ -34,6 +34,8 @@ from rubrail.things.yard import Yard
 
 NEEDS = "yard.see"
 OF_TRAILER, OF_TRUCK = "trailer", "truck"
+READINGS = "readings"
+"""What waits where the readings do not agree: somebody has to look at them."""
 TRUCK_NEEDS = "haul.edit"
 """Who takes a truck's weights over; a yard hand's ticket waits for them."""
 
@@ -91,7 +93,7 @@ def _told(row: TicketRow) -> dict[str, str]:
     answer = answer_of(row)
     has = {OF_TRAILER: row.unit_id is not None, OF_TRUCK: truck_table(row) is not None}
     waits = [of for of in has if has[of] and open_proposals(answer, of)]
-    return {"verdict": answer.verdict, "waits": ", ".join(waits)}
+    return {"verdict": answer.verdict, "waits": ", ".join(waits) if answer.agrees else READINGS}
 
 
 def add_ticket(
