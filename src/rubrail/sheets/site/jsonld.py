@@ -2,8 +2,9 @@
 
 Read on schema.org: ``weightTotal`` is the permitted total weight of the loaded vehicle, so it holds the label GVWR;
 ``payload`` the permitted weight of cargo without the empty vehicle, so it holds the lesser of what the label and what
-every other rating of the trailer alone allows; ``LBR`` is the pound and ``INH`` the inch of UN/CEFACT. What the trade
-says and schema.org has no word for stands under ``additionalProperty``.
+every other rating of the trailer alone allows; ``LBR`` is named there as the code of the pound. Remembered: the other
+terms, and ``INH`` as the inch of UN/CEFACT. What the trade says and schema.org has no word for stands under
+``additionalProperty``.
 """
 
 from __future__ import annotations
