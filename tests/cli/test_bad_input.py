@@ -30,10 +30,23 @@ def refused(*args: str) -> list[str]:
 BAD = {
     "no such haul": (("match", "03-landscaper-track-loadr", *DEMO), "did you mean 03-landscaper-track-loader?"),
     "no such unit": (("weigh", HAUL, "SH-13", *DEMO), "TRAILER must be a trailer file or the id of a unit"),
-    "walk: no such station": (("walk", "SH-133", "--leave", "engine", *DEMO), "--leave must be one of coupling, chains"),
+    "walk: no such station": (
+        ("walk", "SH-133", "--leave", "engine", *DEMO),
+        "--leave must be one of coupling, chains",
+    ),
     "walk: a pace": (("walk", "SH-133", "--pace", "20", *DEMO), "--pace: the pace must be 60 to 240 words a minute"),
     "walk: a place without a haul": (("walk", "SH-133", "--at", "60", *DEMO), "no haul is named: add --haul"),
     "walk: captions nowhere": (("walk", "SH-133", "--vtt", "no/such/folder/x.vtt", *DEMO), "cannot be written"),
+    "hand-over: a bare reading": (("hand-over", HAUL, "SH-133", "--set", "ball", *DEMO), "--set must be NAME=VALUE"),
+    "hand-over: no such reading": (
+        ("hand-over", HAUL, "SH-133", "--set", "axle=3", *DEMO),
+        "'axle' is nothing that is measured here",
+    ),
+    "hand-over: a slip": (
+        ("hand-over", HAUL, "SH-133", "--set", "hitch_height_in=200", *DEMO),
+        "must be 8 to 80 in, got '200'",
+    ),
+    "hand-over: no such file": (("hand-over", HAUL, "SH-133", "--measured", "no/such.toml", *DEMO), "no/such.toml"),
     "no yard": (("weigh", HAUL, "SH-133"), "no yard is named"),
     "no yard to match": (("match", str(YARD / "nothing.toml")), "there is no such file"),
     "no such folder": (("match", HAUL, "--yard", "no/such/folder"), "folder"),

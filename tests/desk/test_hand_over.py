@@ -18,6 +18,7 @@ from rubrail.desk import clock
 from rubrail.desk.books import keep_book
 from rubrail.desk.checking.lists import lines_of
 from rubrail.desk.handing import steps
+from rubrail.desk.handing.paper import paper_of
 from rubrail.desk.handing.promise import promised_by
 from rubrail.desk.handing.stand import stand_of
 from rubrail.desk.hauls import add_haul, thing_of
@@ -27,6 +28,8 @@ from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.stock import add_unit
+from rubrail.sheets.paper.blocks import Big, Table
+from rubrail.sheets.paper.made import Stamp
 
 HAUL, UNIT = "03-landscaper-track-loader", "SH-133"
 GOOD = {
@@ -260,6 +263,19 @@ def test_a_signed_one_takes_no_more_entries_and_its_sheet_stays(hand_over, quote
     page = page_of(as_role("viewer").get(reverse("hand-over", args=[hand_over.pk])))
     assert "Handed over. Clear: " in page
     assert "data-line-form" not in page
+
+
+def test_the_sheet_keeps_the_labels_pressure_and_says_what_was_measured(hand_over, as_role, people):
+    enter(as_role("hand"), hand_over, "pressure-1", 70, 110)
+    enter(as_role("hand"), hand_over, "pressure-2", 70, 110)
+    paper = paper_of(hand_over, stamp=Stamp())
+    big = next(b for b in paper.blocks if isinstance(b, Big))
+    assert dict(big.rows)["Tires, cold"] == "110 psi"
+    put = next(b for b in paper.blocks if isinstance(b, Table) and b.heading == "Put on the rig")
+    assert ("Lowest tire of trailer axle 1, cold", "70 psi", "110 psi", "measured") in put.rows
+    assert paper.lead.startswith("Not signed yet. Do not hand it over.")
+    empty = as_role("viewer").get(reverse("hand-over-blank", args=[UNIT]))
+    assert empty.content.startswith(b"%PDF")
 
 
 def test_a_hand_fills_and_cannot_sell(hand_over, as_role):

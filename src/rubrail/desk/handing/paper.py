@@ -14,7 +14,7 @@ from rubrail.desk.checking.entries import entry_words
 from rubrail.desk.checking.lists import UnreadableUnitError, latest, own_checks
 from rubrail.desk.handing.stand import Stand, stand_of
 from rubrail.desk.hauls import thing_of
-from rubrail.desk.models import Checklist, Quote, Unit
+from rubrail.desk.models import CheckEntry, Checklist, Quote, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.sales.freeze import thawed
 from rubrail.desk.sales.quotes import said_date
@@ -74,7 +74,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
             entered=told,
             judged={line.key: judge(line, stand.entries.get(line.key), on=on) for line in stand.lines},
             regardless=_regardless(it.result.get("regardless") or {}),
-            days=follow_ups(trailer=stand.trailer, delivered=day, excise="not known"),
+            days=follow_ups(trailer=stand.trailer, delivered=day, excise=_excise(stand.quote)),
             signatures=[
                 Signed(s["name"], s["role"], _when(datetime.fromisoformat(s["at"])), s["strokes"])
                 for s in it.signatures
@@ -140,7 +140,13 @@ def _regardless(told: Mapping[str, str]) -> list[str]:
     return [f"{told['why'].rstrip('.')}.", f"Decided by {told['by']}, {_when(datetime.fromisoformat(told['at']))}."]
 
 
-def _by(entry) -> str:
+def _excise(quote: Quote | None) -> str:
+    """Standing of the federal excise tax, as the buyer's sheet had it."""
+    version = quote.versions.first() if quote is not None else None
+    return version.content["rests_on"]["price"]["excise"]["standing"] if version else "not known"
+
+
+def _by(entry: CheckEntry) -> str:
     return f"{entry.by.name}, {_when(entry.seen_at or entry.at)}"
 
 
