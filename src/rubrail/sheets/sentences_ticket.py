@@ -162,7 +162,8 @@ def _off_sentence(off: Sequence[Checked], *, metric: bool) -> str:
     r = off[0]
     shown, would = (amount(v, "lb", metric=metric) for v in (r.shown_lb, r.would_be_lb))
     return (
-        f"Depends: {reading_words(r)} does not agree with the other readings: it shows {shown}, they ask for {would}."
+        f"Depends: the reading of {reading_words(r)} does not agree with the others: it shows {shown},"
+        f" they ask for {would}."
         " Weigh it again or set it aside; until then nothing is taken over."
     )
 
