@@ -121,6 +121,16 @@ def test_one_under_way_is_gone_on_with_and_without_a_quote_there_is_none(hand_ov
         steps.begin(make_unit("T-9"), by=people["sales"])
 
 
+def test_a_unit_still_to_come_is_received_first(quote, people, as_role):
+    Unit.objects.filter(pk=quote.unit.pk).update(status=Status.EXPECTED)
+    quote.unit.refresh_from_db()
+    with pytest.raises(steps.HandOverError, match="SH-133 is not here yet: receive it first"):
+        steps.begin(quote.unit, by=people["hand"])
+    page = page_of(as_role("hand").get(reverse("hand-overs")))
+    assert "not here yet" in page
+    assert "Begin<" not in page
+
+
 def test_nothing_looked_at_is_no_hand_over(hand_over, as_role):
     stand = stand_of(hand_over)
     assert stand.holds

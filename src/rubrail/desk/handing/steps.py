@@ -20,6 +20,7 @@ from rubrail.desk.hauls import change_haul, thing_of
 from rubrail.desk.models import CheckEntry, Checklist, Quote, Unit, User
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.models.stock import Status
 from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.quotes import QuoteError, deliver, said_date
 from rubrail.desk.signatures import Signature
@@ -58,7 +59,7 @@ def begin(unit: Unit, *, by: User) -> Checklist:
     Raises
     ------
     HandOverError
-        If no quote for the unit is accepted.
+        If no quote for the unit is accepted, or it is not here yet.
     UnreadableUnitError
         If what is stored of the unit no longer reads.
     """
@@ -68,6 +69,8 @@ def begin(unit: Unit, *, by: User) -> Checklist:
         quote = unit.quotes.filter(status=QuoteStatus.ACCEPTED).select_related("haul").first()
         if quote is None:
             raise HandOverError(f"No quote for unit {unit} is accepted, so there is nobody to hand it to.")
+        if unit.status == Status.EXPECTED:
+            raise HandOverError(f"Unit {unit} is not here yet: receive it first.")
         there = unit.checklists.filter(sort=SORT, state=CheckState.OPEN).first()
         if there is not None and there.about.get("quote") == quote.number:
             return there

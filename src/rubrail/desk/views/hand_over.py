@@ -103,7 +103,7 @@ def hand_over_weighed(request: HttpRequest, pk: int) -> HttpResponse:
     it = hand_over_at(pk)
     if it.state != CheckState.OPEN:
         raise Http404
-    context = {"it": it, "unit": it.unit, "open": True, "seen_entry": steps.last_entry(it)}
+    context = {"it": it, "unit": it.unit}
     answer = render(
         request, "desk/handover/_weighed.html", context | weighed_page(stand_of(it), it=it, user=request.user)
     )
