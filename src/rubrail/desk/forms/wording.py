@@ -47,7 +47,7 @@ class WordingForm(forms.Form):
         for name in ("stale_days", "ask_days"):
             self.fields[name].unit = "days"
         self.fields["headline"].help_text = (
-            "One part a line; they are joined by commas. What is not known is left out."
+            "One part a line, joined by commas. What is not known is left out."
         )
         self.fields["text"].help_text = (
             "A blank line begins a paragraph, # a heading, - a line of a list; (used) or (new) as its first line keeps"
