@@ -46,9 +46,7 @@ class WordingForm(forms.Form):
             self.fields[name].optional = "if any"
         for name in ("stale_days", "ask_days"):
             self.fields[name].unit = "days"
-        self.fields["headline"].help_text = (
-            "One part a line, joined by commas. What is not known is left out."
-        )
+        self.fields["headline"].help_text = "One part a line, joined by commas. What is not known is left out."
         self.fields["text"].help_text = (
             "A blank line begins a paragraph, # a heading, - a line of a list; (used) or (new) as its first line keeps"
             " a paragraph to such units. What speaks of a fact that is not known is left out."
