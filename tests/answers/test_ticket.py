@@ -212,12 +212,23 @@ def test_a_wrong_reading_is_named_with_what_it_should_be(which, off):
         {"on": list(on), "shown_lb": shown[on] + (off if n == which else 0)} for n, on in enumerate(rig)
     ]
     answer = read(*states)
-    named = [r for r in answer.readings if r.word != "agrees"]
+    named = [r for r in answer.readings if r.word not in ("agrees", "waits")]
     assert [(r.weighing, r.reading, r.word) for r in named] == [(2, which + 1, "off")]
     assert named[0].would_be_lb == pytest.approx(shown[rig[which]], abs=40)
     assert answer.verdict == "depends"
     assert answer.proposals == ()
     assert {w.name: round(w.number, -1) for w in answer.without}["trailer whole"] == pytest.approx(2800, abs=10)
+
+
+def test_its_neighbors_wait_and_agree_once_it_is_set_aside():
+    """The whole rig is 1,000 lb too high: what stands on the same plates is drawn away from it until it is gone."""
+    states = [weighing("truck", steer=4100, drive=2800, truck=6900),
+              weighing("hitched", steer=3960, drive=3340, axles=2400, drive_axles=5740, rig=10700)]  # fmt: skip
+    words = [r.word for r in read(*states).readings]
+    assert words[-1] == "off"
+    assert "waits" in words
+    states[1]["reading"][-1] |= {"set_aside": "two wheels of another truck were on it"}
+    assert [r.word for r in read(*states).readings] == ["agrees"] * 7 + ["set aside"]
 
 
 def test_set_aside_it_stays_on_the_ticket_and_the_rest_is_offered():

@@ -94,9 +94,15 @@ def _off(fit: Fit, count: int) -> tuple[int, ...]:
     if not checked.any():
         return ()
     most = np.nanmax(size)
-    if most <= NormalDist().inv_cdf(1 - ALARM / (2 * checked.sum())):
+    if most <= _alarm(fit, count):
         return ()
     return tuple(int(n) for n in np.flatnonzero(checked & (size >= most - 1e-6 * most)))
+
+
+def _alarm(fit: Fit, count: int) -> float:
+    """How far out, in its own standard deviations, hardly ever one of so many sound readings is."""
+    checked = int(np.isfinite(fit.normalized[:count]).sum())
+    return NormalDist().inv_cdf(1 - ALARM / (2 * checked))
 
 
 def _readings(layout: Layout, fit: Fit, off: tuple[int, ...]) -> tuple[Checked, ...]:
@@ -116,16 +122,21 @@ def _readings(layout: Layout, fit: Fit, off: tuple[int, ...]) -> tuple[Checked, 
             rows.append(
                 Checked(
                     *where, shown, shown - float(fit.residuals[n]), math.hypot(own[n], shared[n]),
-                    float(fit.normalized[n]), float(fit.redundancy[n]), _word(fit, n, off), shown - shift,
+                    float(fit.normalized[n]), float(fit.redundancy[n]), _word(fit, n, off, len(at)), shown - shift,
                 )
             )  # fmt: skip
     return tuple(rows)
 
 
-def _word(fit: Fit, n: int, off: tuple[int, ...]) -> str:
+def _word(fit: Fit, n: int, off: tuple[int, ...], count: int) -> str:
     if n in off:
         return "off" if len(off) == 1 else "one of these is off"
-    return "agrees" if np.isfinite(fit.normalized[n]) else "nothing checks it"
+    size = abs(fit.normalized[n])
+    if not np.isfinite(size):
+        return "nothing checks it"
+    # The one that is off pulls its neighbors away too: what they are worth is seen without it.
+    pulled = off and size > _alarm(fit, count)
+    return "waits" if pulled else "agrees"
 
 
 def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:

@@ -12,7 +12,8 @@ class Checked:
     weighing, reading : place on the ticket, counted from 1; on, side, scale : as the ticket says
     fitted_lb : what the set as a whole would have it show; doubt_lb : its standard uncertainty
     normalized : how far it stands out, in its own standard deviations; checked : share of it the others check, 0 to 1
-    word : ``agrees``, ``off``, ``one of these is off``, ``nothing checks it``, ``set aside``, ``not read yet``
+    word : ``agrees``, ``off``, ``one of these is off``, ``waits`` (too far out until the one that is off is settled),
+        ``nothing checks it``, ``set aside``, ``not read yet``
     would_be_lb : what it would have to show for the rest to agree with it; ``nan`` where nothing checks it
     why : as the ticket says, where it is set aside.
     """

@@ -200,6 +200,8 @@ def reading_sentence(reading: Checked, *, metric: bool = False) -> str:
         return reading.word
     if reading.word == "agrees":
         return "agrees"
+    if reading.word == "waits":
+        return "waits: pulled along by the one that is off"
     lead = "is off" if reading.word == "off" else "this one or another is off"
     return f"{lead}: the others ask for {would}"
 
