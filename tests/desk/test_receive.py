@@ -231,7 +231,7 @@ def test_something_else_is_read_as_the_unit_editor_reads_it(receipt, hand):
         ("ratings.gvwr_lb", "3", "Must be 500 to 200,000 lb"),
         ("ratings.gvwr_lb", "", "Write what is there instead."),
         ("axle", "9", "from 1 to 6"),
-        ("year", "12", "Must be at least 1,950"),
+        ("year", "12", "Must be at least 1950"),
         ("axle.*.tires.max_load_lb", "99,999", "12,000"),
         ("ratings.gvwr_lb", "1,000", "empty_lb"),
     ],

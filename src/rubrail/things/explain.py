@@ -81,7 +81,9 @@ def _fault(model: type[Part], error: ErrorDetails, loc: tuple[Any, ...], where: 
         return _unknown_key(model, loc, name, where)
     if kind == "literal_error":
         return Fault(name, got, f"one of {ctx['expected'].replace(chr(39), '').replace(' or ', ', ')}", where)
-    return Fault(name, got, _accepted(kind, ctx), where)
+    accepted = _accepted(kind, ctx)
+    # A year is a name, not an amount.
+    return Fault(name, got, accepted.replace(",", "") if str(loc[-1]) == "year" else accepted, where)
 
 
 def _needed(model: type[Part], loc: tuple[Any, ...]) -> str:
