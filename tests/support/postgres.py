@@ -40,9 +40,10 @@ def _free_port() -> int:
         return probe.getsockname()[1]
 
 
-def _accepts(port: int) -> bool:
-    with contextlib.suppress(OSError), socket.create_connection(("127.0.0.1", port), timeout=1):
-        return True
+def _ready(data: Path) -> bool:
+    """Whether it takes sessions: it listens a while before, and refuses them; its own file's last line says which."""
+    with contextlib.suppress(OSError):
+        return (data / "postmaster.pid").read_text(encoding="utf-8").rstrip().endswith("ready")
     return False
 
 
@@ -66,7 +67,7 @@ def server(*, initdb: str, postgres: str) -> Iterator[str]:
             running = subprocess.Popen(start, **whom, cwd=folder, stdout=log, stderr=log)
             try:
                 last = time.monotonic() + START_SECONDS
-                while not _accepts(port):
+                while not _ready(data):
                     if running.poll() is not None or time.monotonic() > last:
                         log.seek(0)
                         raise ServerError(log.read())
