@@ -15,23 +15,25 @@ from desk.server import Running, run
 
 NUMBER = "SH-990"
 PROMISE = f"""
-from rubrail.desk.hauls import thing_of
-from rubrail.desk.models import Haul, Unit, User
+from rubrail.desk.models import Checklist, Haul, Unit, User
 from rubrail.desk.sales import quotes
 from rubrail.desk.stock import add_unit, trailer_of
 seller = User.objects.get(username="sales")
 like = trailer_of(Unit.objects.get(stock_number="SH-133"))
 unit = add_unit(like.model_copy(update={{"id": "{NUMBER}", "status": "in-stock", "vin": None}}), by=seller)
+Checklist.objects.create(unit=unit, sort="inspection", state="open")
 haul = Haul.objects.get(spec__id="03-landscaper-track-loader")
 quote = quotes.begin(unit=unit, haul=haul, buyer="Odell Fennick", by=seller)
 quotes.accept(quotes.offer(quote, by=seller, seen_version=quote.version), name="Odell Fennick", at="here", by=seller)
 """
 REST = f"""
+from django.utils import timezone
 from rubrail.desk.checking.entries import keep_entry
 from rubrail.desk.checking.lists import lines_of
 from rubrail.desk.models import Checklist, User
-it = Checklist.objects.get(unit__stock_number="{NUMBER}", state="open")
+it = Checklist.objects.get(unit__stock_number="{NUMBER}", sort="handover", state="open")
 hand = User.objects.get(username="hand")
+Checklist.objects.filter(unit=it.unit, sort="inspection").update(state="release", finished=timezone.now())
 READ = {{
     "door-label": [10000.0, 5600.0, 6200.0], "rear-tires": [80.0, 80.0], "rear-sidewall-load": [3640.0],
     "rear-sidewall-pressure": [80.0], "ball-rating": [30000.0], "hitch-rating": [18500.0, 1850.0],
@@ -75,7 +77,8 @@ def test_from_begin_to_delivered(desk: Running, as_role: Callable[..., Page], op
     check_fits(page)
     check_targets(page)
     weighed = page.locator("#weighed")
-    expect(weighed).to_contain_text("Do not hand it over.")
+    expect(weighed).to_contain_text("Do not hand it over. Its pre-delivery inspection is begun and not finished.")
+    expect(weighed.get_by_role("link", name="Finish it")).to_be_visible()
 
     page.context.set_offline(True)
     enter(page, "ball-height", "20")

@@ -11,6 +11,7 @@ from uuid import uuid4
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from answers.yard import haul as haul_of
 from answers.yard import yard
@@ -28,7 +29,7 @@ from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.stock import add_unit
-from rubrail.sheets.paper.blocks import Big, Table
+from rubrail.sheets.paper.blocks import Big, Facts, Table
 from rubrail.sheets.paper.made import Stamp
 
 HAUL, UNIT = "03-landscaper-track-loader", "SH-133"
@@ -48,12 +49,19 @@ GOOD = {
 """What the plates say and the tape shows where everything is as its files have it."""
 
 
+def inspect(unit: Unit, *, state: str = CheckState.RELEASE, signed: bool = True, ago: int = 0) -> Checklist:
+    """A pre-delivery inspection of a unit as it was signed so many days ago, or one under way."""
+    finished = timezone.now() - timedelta(days=ago) if signed else None
+    return Checklist.objects.create(unit=unit, sort="inspection", state=state, finished=finished)
+
+
 @pytest.fixture
 def quote(people: dict[str, User]) -> Quote:
     """An accepted quote of the invented yard's track loader on a unit that carries it."""
     keep_book(yard().rates["sedge-hollow-2026"], by=None)
     seller = people["sales"]
     unit = add_unit(yard().trailers[UNIT].model_copy(update={"status": "in-stock"}), by=seller)
+    inspect(unit)
     haul = add_haul(haul_of(HAUL), buyer="Odell Fennick", title="Track loader", by=seller)
     made = sales.begin(unit=unit, haul=haul, buyer="Odell Fennick", by=seller)
     version = sales.offer(made, by=seller, seen_version=made.version)
@@ -196,10 +204,72 @@ def test_what_is_found_otherwise_holds_and_a_reason_stays_on_the_sheet(hand_over
     assert "Decided by Sal Brandt" in sheet
 
 
+NEVER = "It never had a pre-delivery inspection, so whether it is fit to go is not known."
+BEGUN = "Its pre-delivery inspection is begun and not finished."
+HELD = "Its pre-delivery inspection holds it back."
+
+
+@pytest.mark.parametrize(
+    ("lists", "says", "mark", "link"),
+    [
+        ([], NEVER, "not known", "Inspect it"),
+        ([("dropped", False, 0)], NEVER, "not known", "Inspect it"),
+        ([("release", True, 3), ("open", False, 0)], BEGUN, "not known", "Finish it"),
+        ([("release", True, 3), ("hold", True, 1)], HELD, "over", "See what holds it, and look again"),
+        ([("hold", True, 1), ("open", False, 0)], HELD, "over", "See what holds it, and look again"),
+    ],
+    ids=["never", "given up", "under way", "hold", "hold and another under way"],
+)
+def test_an_inspection_that_is_no_release_holds_it_and_is_said_first(hand_over, as_role, lists, says, mark, link):
+    fill(as_role("hand"), hand_over)
+    Checklist.objects.filter(sort="inspection").delete()
+    made = [inspect(hand_over.unit, state=state, signed=signed, ago=ago) for state, signed, ago in lists]
+    stand = stand_of(hand_over)
+    assert (stand.holds, stand.mark, stand.found.verdict) == (True, mark, "clear")
+    assert stand.says().startswith(f"Do not hand it over. {says} Clear: ")
+    page = page_of(as_role("hand").get(reverse("hand-over", args=[hand_over.pk])))
+    counted = [it for it in made if it.state == (CheckState.HOLD if says == HELD else CheckState.OPEN)]
+    go = counted[0].get_absolute_url() if counted else f"{reverse('checks')}?unit={UNIT}"
+    assert f'<a href="{go}">{link}</a>' in page
+    answer = finish(as_role("sales"), hand_over)
+    assert answer.status_code == 422
+    assert answer.json()["says"].startswith(f"Do not hand it over. {says}")
+    assert Quote.objects.get().status == QuoteStatus.ACCEPTED
+
+    answer = finish(as_role("sales"), hand_over, why="Inspected at the maker's; its sheet is in the file.")
+    assert answer.status_code == 200, answer.json()
+    # What is inspected later does not change what was signed.
+    Checklist.objects.filter(sort="inspection").delete()
+    inspect(hand_over.unit)
+    hand_over.refresh_from_db()
+    assert hand_over.result["mark"] == mark
+    assert hand_over.result["says"].startswith(f"Handed over regardless of this: Do not hand it over. {says}")
+    sheet = paper_of(hand_over, stamp=Stamp())
+    assert says in sheet.lead
+    words = {NEVER: "never made", BEGUN: "begun, not finished", HELD: "hold, "}[says]
+    head = next(b for b in sheet.blocks if isinstance(b, Facts))
+    assert dict(head.rows)["Inspection"].startswith(words)
+
+
+@pytest.mark.parametrize("lists", [[("hold", 5), ("release", 1)], [("released", 1)], [("release", 1), ("dropped", 0)]])
+def test_the_latest_inspection_that_counts_releases_it(hand_over, as_role, lists):
+    fill(as_role("hand"), hand_over)
+    Checklist.objects.filter(sort="inspection").delete()
+    made = [inspect(hand_over.unit, state=state, signed=state != "dropped", ago=ago) for state, ago in lists]
+    stand = stand_of(hand_over)
+    assert stand.says().startswith("Hand it over. Clear: ")
+    assert stand.inspection in made
+    assert finish(as_role("sales"), hand_over).status_code == 200
+    hand_over.refresh_from_db()
+    assert hand_over.result["inspection"].startswith("released, ")
+    assert hand_over.result["inspection"] in page_of(as_role("viewer").get(reverse("hand-over", args=[hand_over.pk])))
+
+
 def test_no_haul_is_not_known_and_never_a_pass(people, as_role):
     keep_book(yard().rates["sedge-hollow-2026"], by=None)
     seller = people["sales"]
     unit = add_unit(yard().trailers[UNIT].model_copy(update={"status": "in-stock"}), by=seller)
+    inspect(unit)
     made = sales.begin(unit=unit, haul=None, buyer="Nell Abernath-Ruiz", by=seller)
     sales.accept(sales.offer(made, by=seller, seen_version=made.version), name="N", at="here", by=seller)
     it = steps.begin(unit, by=seller)

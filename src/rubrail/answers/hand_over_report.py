@@ -3,12 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from rubrail.answers.report import Line, Weighing
 from rubrail.answers.turn import Touch
 
 Way = str
 """``better``, ``same``, ``worse`` or ``not promised``."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inspected:
+    """How the pre-delivery inspection of a unit stands.
+
+    state : ``released``, ``hold``, ``under way`` or ``never``; on : the day it was signed or released
+    """
+
+    state: str
+    on: date | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Whether it must not go without a decision: one never made is not known, and no pass."""
+        return self.state != "released"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,12 @@ import math
 from typing import Final
 
 from rubrail.answers.checklist_parts import Result
-from rubrail.answers.hand_over_report import Changed, HandOver, Put
+from rubrail.answers.hand_over_report import Changed, HandOver, Inspected, Put
 from rubrail.answers.report import Line, Weighing
 from rubrail.answers.turn import Touch
 from rubrail.sheets.sentences import by_name, weighing_sentence, what_to_do
 from rubrail.sheets.sentences_amounts import amount, feet, listed
+from rubrail.sheets.sentences_follow_up import said_day
 from rubrail.sheets.sentences_lines import closest, line_sentence, settle_sentence, spare, unknown_sentence
 from rubrail.sheets.sentences_turn import touch_sentence
 from rubrail.sheets.sentences_words import begin, limit_name
@@ -212,8 +213,24 @@ def list_sentence(told: Result) -> str:
     return f"{begin(listed(said))}." if said else ""
 
 
-def stand_sentence(found: HandOver | None, told: Result, *, metric: bool = False) -> str:
-    """Whether to hand over, by list and weighing together.
+def inspected_words(inspected: Inspected) -> str:
+    """How the inspection stands, as a fact of the sheet: ``released, Nov 28, 2026``."""
+    if inspected.on is None:
+        return {"under way": "begun, not finished", "never": "never made"}[inspected.state]
+    return f"{inspected.state}, {said_day(inspected.on)}"
+
+
+def inspected_sentence(inspected: Inspected) -> str:
+    """Why the inspection holds the unit back; empty where it was released."""
+    return {
+        "hold": "Its pre-delivery inspection holds it back.",
+        "under way": "Its pre-delivery inspection is begun and not finished.",
+        "never": "It never had a pre-delivery inspection, so whether it is fit to go is not known.",
+    }.get(inspected.state, "")
+
+
+def stand_sentence(found: HandOver | None, told: Result, *, inspected: Inspected, metric: bool = False) -> str:
+    """Whether to hand over, by inspection, list and weighing together.
 
     Parameters
     ----------
@@ -221,12 +238,16 @@ def stand_sentence(found: HandOver | None, told: Result, *, metric: bool = False
         Nothing where the unit no longer reads.
     told : Result
         What the list comes to.
+    inspected : Inspected
+        How its pre-delivery inspection stands; what that holds is said first.
     metric : bool
     """
+    held = inspected_sentence(inspected)
     if found is None:
-        return f"{DO_NOT}. What is stored of the unit no longer reads: correct it first."
+        broken = "What is stored of the unit no longer reads: correct it first."
+        return " ".join(filter(None, (f"{DO_NOT}.", held, broken)))
     said, open_ = hand_over_sentence(found, metric=metric), list_sentence(told)
-    if not open_:
+    if not (held or open_):
         return said
     _, _, rest = said.partition(". ")
-    return f"{DO_NOT}. {open_} {rest}"
+    return " ".join(filter(None, (f"{DO_NOT}.", held, open_, rest)))

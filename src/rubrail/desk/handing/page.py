@@ -9,7 +9,13 @@ from rubrail.desk.handing.stand import Stand
 from rubrail.desk.models import Checklist, User
 from rubrail.sheets.paper.hand_over import limit_rows
 from rubrail.sheets.sentences_checklist import MARK_WORDS, judged_sentence, line_words
-from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, meeting_sentence, put_words
+from rubrail.sheets.sentences_hand_over import (
+    WAY_WORDS,
+    change_sentence,
+    inspected_words,
+    meeting_sentence,
+    put_words,
+)
 from rubrail.sheets.sentences_words import begin
 
 SHAPES = {"not known": "unknown"}
@@ -27,6 +33,7 @@ def weighed_page(stand: Stand, *, it: Checklist, user: User) -> dict[str, Any]:
              judged_sentence(r.line, r.judged, metric=metric))
             for r in stand.wrong
         ],
+        "inspected": inspected_words(stand.inspected),
         "left": sum(r.judged.mark == "open" for r in stand.told.reasons),
     }  # fmt: skip
     if found is None:

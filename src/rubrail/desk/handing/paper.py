@@ -12,6 +12,7 @@ from rubrail.answers.hand_over_lines import hand_over_list
 from rubrail.desk import clock
 from rubrail.desk.checking.entries import entry_words
 from rubrail.desk.checking.lists import UnreadableUnitError, latest, own_checks
+from rubrail.desk.handing.inspected import inspected
 from rubrail.desk.handing.stand import Stand, stand_of
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import CheckEntry, Checklist, Quote, Unit
@@ -23,6 +24,7 @@ from rubrail.sheets.paper.blocks import Paper
 from rubrail.sheets.paper.checklist import Signed
 from rubrail.sheets.paper.hand_over import HandOverFacts, hand_over_paper
 from rubrail.sheets.paper.made import Stamp
+from rubrail.sheets.sentences_hand_over import inspected_words
 from rubrail.things.faults import Faults
 
 NOT_SIGNED = "Not signed yet."
@@ -70,7 +72,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
             found=stand.found,
             says=says,
             verdict=stand.mark,
-            facts=_head(it, day if signed else None),
+            facts=_head(it, stand, day if signed else None),
             entered=told,
             judged={line.key: judge(line, stand.entries.get(line.key), on=on) for line in stand.lines},
             regardless=_regardless(it.result.get("regardless") or {}),
@@ -110,6 +112,7 @@ def blank_paper(unit: Unit, quote: Quote | None, *, stamp: Stamp, metric: bool =
         ("VIN", unit.vin or ""),
         ("Buyer", quote.buyer if quote else ""),
         ("Truck", haul.truck.title or haul.truck.id if haul else ""),
+        ("Inspection", inspected_words(inspected(unit)[0])),
         ("Day", ""),
     ]
     return hand_over_paper(
@@ -121,7 +124,7 @@ def blank_paper(unit: Unit, quote: Quote | None, *, stamp: Stamp, metric: bool =
     )  # fmt: skip
 
 
-def _head(it: Checklist, day: date | None) -> list[tuple[str, str]]:
+def _head(it: Checklist, stand: Stand, day: date | None) -> list[tuple[str, str]]:
     about: Mapping = it.about
     unit = about.get("unit", {})
     return [
@@ -130,6 +133,7 @@ def _head(it: Checklist, day: date | None) -> list[tuple[str, str]]:
         ("Buyer", about.get("buyer", "")),
         ("Quote", about.get("quote", "")),
         ("Truck", about.get("truck") or "not described"),
+        ("Inspection", inspected_words(stand.inspected)),
         ("Handed over", said_date(day) if day else "not yet"),
     ]
 

@@ -1,4 +1,4 @@
-"""How a hand-over stands: its list as entered, and the rig weighed again with it."""
+"""How a hand-over stands: the unit's inspection, its list as entered, and the rig weighed again with it."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from rubrail.answers.checklist_parts import Entry, Line, Reason, Result
 from rubrail.answers.hand_over import hand_over
 from rubrail.answers.hand_over_lines import readings_of
 from rubrail.answers.hand_over_put import with_readings
-from rubrail.answers.hand_over_report import HandOver
+from rubrail.answers.hand_over_report import HandOver, Inspected
 from rubrail.desk import clock
 from rubrail.desk.checking.lists import entries_for, latest, lines_of, photos_of
+from rubrail.desk.handing.inspected import inspected
 from rubrail.desk.handing.promise import promised_by
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Checklist, Quote
@@ -27,6 +28,7 @@ class Stand:
     """A hand-over now.
 
     told : what its list comes to; found : the weighing, nothing where the unit no longer reads
+    inspected : how its pre-delivery inspection stands; inspection : the list that says so, where there is one
     haul, trailer : as measured, for drawings and for keeping; unmeasured, filed : as they are stored
     """
 
@@ -35,6 +37,8 @@ class Stand:
     entries: dict[str, Entry]
     told: Result
     found: HandOver | None
+    inspected: Inspected
+    inspection: Checklist | None
     haul: Haul | None
     trailer: Trailer | None
     unmeasured: Haul | None
@@ -42,22 +46,24 @@ class Stand:
 
     @property
     def holds(self) -> bool:
-        """Whether it must not go without a decision: by the weighing, or by the list."""
-        return self.found is None or self.found.held or self.told.outcome == "hold"
+        """Whether it must not go without a decision: by inspection, weighing or list."""
+        return self.inspected.holds or self.found is None or self.found.held or self.told.outcome == "hold"
 
     @property
     def mark(self) -> str:
         """Shape and color of the whole."""
         bad = any(r.judged.mark in ("not ok", "not known") for r in self.told.reasons)
+        bad = bad or self.inspected.state == "hold"
         if (self.found is not None and self.found.verdict == "over") or bad:
             return "over"
-        if self.found is None or self.found.verdict == "not known" or self.told.outcome == "hold":
+        unknown = self.inspected.holds or self.told.outcome == "hold"
+        if self.found is None or self.found.verdict == "not known" or unknown:
             return "not known"
         return self.found.verdict
 
     def says(self, *, metric: bool = False) -> str:
         """The first sentence: whether to hand over, and why."""
-        return stand_sentence(self.found, self.told, metric=metric)
+        return stand_sentence(self.found, self.told, inspected=self.inspected, metric=metric)
 
     def list_says(self) -> str:
         """What stands open or wrong in the list."""
@@ -89,7 +95,7 @@ def stand_of(it: Checklist) -> Stand:
         measured, unit = haul, trailer
         if haul is not None and not found.against:
             measured, unit, _ = with_readings(haul=haul, trailer=trailer, readings=readings)
-    return Stand(quote, tuple(lines), entries, told, found, measured, unit, haul, trailer)
+    return Stand(quote, tuple(lines), entries, told, found, *inspected(it.unit), measured, unit, haul, trailer)
 
 
 def _haul(it: Checklist) -> Haul | None:

@@ -26,7 +26,7 @@ from rubrail.desk.sales.quotes import QuoteError, deliver, said_date
 from rubrail.desk.signatures import Signature
 from rubrail.desk.stock import readable
 from rubrail.sheets.paper.made import Stamp
-from rubrail.sheets.sentences_hand_over import signed_sentence
+from rubrail.sheets.sentences_hand_over import inspected_words, signed_sentence
 from rubrail.things.faults import Faults
 
 MOST_WHY = 500
@@ -173,6 +173,7 @@ def _sign(it: Checklist, stand: Stand, signing: Signing, *, by: User, stamp: Sta
         "says": says,
         "mark": stand.mark,
         "regardless": regardless,
+        "inspection": inspected_words(stand.inspected),
         "day": signing.day.isoformat(),
     }
     paper = paper_now(it, stand, stamp=stamp, metric=by.measures == "metric")
@@ -183,7 +184,10 @@ def _sign(it: Checklist, stand: Stand, signing: Signing, *, by: User, stamp: Sta
 
 
 def _rests_on(stand: Stand) -> dict[str, Any]:
-    return {"hand_over": None if stand.found is None else plain(asdict(stand.found))}
+    return {
+        "hand_over": None if stand.found is None else plain(asdict(stand.found)),
+        "inspection": {"number": stand.inspection and stand.inspection.pk, "says": inspected_words(stand.inspected)},
+    }
 
 
 def _keep_truck(it: Checklist, stand: Stand, *, by: User) -> None:
