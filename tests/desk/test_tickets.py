@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable
 from typing import Any
 from uuid import uuid4
@@ -13,6 +14,7 @@ from django.test import Client
 from django.urls import reverse
 from PIL import Image
 
+from desk.pages import page_form
 from rubrail.answers.board import match
 from rubrail.desk import clock
 from rubrail.desk.hauls import stored, thing_of
@@ -22,6 +24,7 @@ from rubrail.desk.stock import trailer_of
 from rubrail.desk.tickets import entry
 from rubrail.desk.tickets.effects import unit_effects
 from rubrail.desk.tickets.keep import OF_TRAILER, add_ticket, answer_of, open_proposals, trailer_with
+from rubrail.quantity.parse import parse_quantity
 from rubrail.things.door import read_thing
 from rubrail.things.folder import load_yard
 from rubrail.things.ticket import Ticket as TicketThing
@@ -120,6 +123,56 @@ def test_what_was_typed_survives_a_fault(as_role, unit, truck):
 def test_each_fault_is_a_sentence(as_role, unit, truck, more, says):
     assert says in as_role("hand").post(reverse("ticket-new"), sent(unit, truck, **more)).content.decode()
     assert not Ticket.objects.exists()
+
+
+KG_PER_LB = 0.45359237
+"""Exact, by definition (NIST SP 811, appendix B.8, pound avoirdupois)."""
+
+
+def test_bare_numbers_are_in_the_persons_own_measures(as_role, people, unit, truck):
+    hand = people["hand"]
+    hand.measures = "metric"
+    hand.save()
+    client, new = as_role("hand"), reverse("ticket-new")
+    text = client.get(new, {"unit": unit.stock_number, "truck": truck.pk}).content.decode()
+    units = re.findall(r'field__unit">([^<]*)<', text)
+    assert (set(units), units.count("mm")) == ({"kg", "mm"}, 2)
+    assert 'name="measures" value="metric"' in text
+    assert 'name="w0-a0-at" value="1,625.6"' in text, "64 in"
+    kg = {k: f"{float(v.replace(',', '')) * KG_PER_LB:.1f}" for k, v in SOUND.items() if "-p-" in k}
+    more = {"w0-p-truck": "8,400 lb", "s0-step": "20", "w0-a0-lb": "90", "w0-a0-at": "1625.6"}
+    assert client.post(new, sent(unit, truck, measures="metric", **(kg | more))).status_code == 302
+    row = Ticket.objects.get()
+    alone = row.spec["weighing"][0]
+    shown = {r["on"][0]: r["shown_lb"]["value"] for r in alone["reading"]}
+    assert shown == {"steer": pytest.approx(4900, abs=0.2), "drive": pytest.approx(3500, abs=0.2), "truck": 8400}
+    assert row.spec["scale"][0]["division_lb"]["value"] == pytest.approx(20 / KG_PER_LB)
+    assert alone["aboard"][0]["weight_lb"]["value"] == pytest.approx(90 / KG_PER_LB)
+    assert alone["aboard"][0]["behind_front_axle_in"]["value"] == pytest.approx(64)
+    # corrected by one who reads kilograms and by one who reads pounds: what nobody touched stays as it was
+    for who, has in (("hand", 'value="2,222.6"'), ("sales", 'value="2,222.6 kg"')):
+        url = reverse("ticket-edit", args=[row.pk])
+        assert has in as_role(who).get(url).content.decode()
+        answer = as_role(who).post(url, page_form(as_role(who), url), follow=True).content.decode()
+        assert "Nothing had changed." in answer
+        row.refresh_from_db()
+        kept = {r["on"][0]: r["shown_lb"]["value"] for r in row.spec["weighing"][0]["reading"]}
+        assert kept == pytest.approx(shown, rel=1e-11)
+
+
+def test_a_form_that_waited_is_read_in_the_measures_it_was_written_in(as_role, people, unit, truck):
+    data = sent(unit, truck, measures="metric", **{"w0-p-truck": "", "w0-p-steer": "2,000"})
+    assert as_role("hand").post(reverse("ticket-new"), data).status_code == 302, "set to pounds by now"
+    first = Ticket.objects.get().spec["weighing"][0]["reading"][0]
+    assert first["shown_lb"]["value"] == pytest.approx(2000 / KG_PER_LB)
+
+
+@pytest.mark.parametrize("measures", ["us", "metric"])
+@pytest.mark.parametrize("number", [0, -20, 1 / 3, 12000, 4999.5, 2222.6 / KG_PER_LB, 0.1, 123456.789012])
+def test_a_stored_number_is_written_so_that_it_reads_the_same(number, measures):
+    text = entry.number_text(number, "lb", measures=measures)
+    texts = entry.with_units({"w0-p-axles": text, "measures": measures})
+    assert parse_quantity(texts["w0-p-axles"], "lb") == pytest.approx(number, rel=1e-9)
 
 
 def test_a_card_more_keeps_what_was_typed(as_role, unit, truck):

@@ -2,17 +2,19 @@
 
 Names: ``s0-kind`` of a scale; ``w0-state``, ``w0-load`` of a weighing; ``w0-p-drive+axles`` what a usual plate showed;
 ``w0-m0-on``, ``-side``, ``-lb``, ``-scale``, ``-aside`` of any other reading; ``w0-a0-says``, ``-lb``, ``-at`` of who
-was aboard.
+was aboard. ``measures`` says what bare numbers are in: it goes with the form, which may wait in a phone for hours.
 """
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rubrail.desk.amounts import written
+from rubrail.quantity.parse import parse_quantity
+from rubrail.quantity.show import convert
 from rubrail.sheets.sentences_ticket import plate_words, state_words
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
@@ -42,6 +44,12 @@ SIDES = (("", "both sides"), ("left", "left wheels"), ("right", "right wheels"))
 MOST_SCALES, MOST_CARDS, MOST_MORE, MOST_ABOARD = 3, 10, 12, 6
 SCALE_IDS = ("a", "b", "c")
 LONGEST = 200
+METRIC = "metric"
+BARE = {METRIC: {"lb": "kg", "in": "mm"}}
+"""What a bare number in a field of pounds or inches is in, by the form's measures; elsewhere the same."""
+_WEIGHT = re.compile(r"s\d+-(?:step|off)|w\d+-p-.+|w\d+-[ma]\d+-lb")
+_LENGTH = re.compile(r"w\d+-jack|w\d+-a\d+-at")
+_NUMBER = re.compile(r"[+\u2212-]?[\d.,]*\d[\d.,]*")
 ADDS = {
     "truck": ("truck", ""),
     "trailer": ("trailer", ""),
@@ -93,11 +101,45 @@ class Card:
 
 def texts_sent(data: Mapping[str, Any]) -> Texts:
     """What a form sent, as texts of the names a ticket has."""
-    name = re.compile(r"(?:day|where|title|notes|cards|[sw]\d{1,2}-[a-z0-9+ -]{1,24})")
+    name = re.compile(r"(?:day|where|title|notes|cards|measures|[sw]\d{1,2}-[a-z0-9+ -]{1,24})")
     return {k: str(data.get(k) or "").strip()[:LONGEST] for k in list(data)[:2000] if name.fullmatch(k)}
 
 
-def begun(*, loads: bool, truck: bool, trailer: bool, load: str = "") -> Texts:
+def bare_unit(texts: Mapping[str, str], unit: str) -> str:
+    """What a bare number in a field of ``lb`` or ``in`` is in."""
+    return BARE.get(texts.get("measures", ""), {}).get(unit, unit)
+
+
+def with_units(texts: Mapping[str, str]) -> Texts:
+    """The same texts, with its unit at every bare number."""
+    found = dict(texts)
+    for field, unit in ((_WEIGHT, "lb"), (_LENGTH, "in")):
+        bare = bare_unit(texts, unit)
+        found |= {k: f"{v} {bare}" for k, v in texts.items() if field.fullmatch(k) and _NUMBER.fullmatch(v)}
+    return found
+
+
+def number_text(number: float, unit: str, *, measures: str = "") -> str:
+    """A stored number as the form writes it, so that it reads as the same again: bare if it can be, else with a unit.
+
+    Parameters
+    ----------
+    number : float
+        In ``unit``.
+    unit : str
+        ``lb`` or ``in``.
+    measures : str
+        Of the form.
+    """
+    own = bare_unit({"measures": measures}, unit)
+    for other in dict.fromkeys((own, unit, BARE[METRIC][unit])):
+        text = f"{convert(number, unit, other):,.2f}".rstrip("0").rstrip(".")
+        if math.isclose(parse_quantity(f"{text} {other}", unit), number, rel_tol=1e-12, abs_tol=1e-12):
+            return text if other == own else f"{text} {other}"
+    return f"{number:.15f}".rstrip("0").rstrip(".") + f" {unit}"
+
+
+def begun(*, loads: bool, truck: bool, trailer: bool, load: str = "", measures: str = "") -> Texts:
     """Texts of a new ticket: the cards that are usual for what is weighed."""
     ways = []
     if truck:
@@ -106,7 +148,7 @@ def begun(*, loads: bool, truck: bool, trailer: bool, load: str = "") -> Texts:
         ways.append(("hitched", "") if truck else ("trailer", ""))
     if trailer and truck and loads:
         ways.append(("hitched", load or "the load"))
-    texts = {"cards": str(len(ways)), "s0-kind": "platform"}
+    texts = {"cards": str(len(ways)), "s0-kind": "platform", "measures": measures}
     for n, (state, carried) in enumerate(ways):
         texts |= {f"w{n}-state": state, f"w{n}-load": carried}
     return texts
@@ -127,25 +169,26 @@ def card_count(texts: Mapping[str, str]) -> int:
     return min(int(sent), MOST_CARDS) if re.fullmatch(r"\d{1,2}", sent) else 0
 
 
-def texts_of(spec: Mapping[str, Any]) -> Texts:
+def texts_of(spec: Mapping[str, Any], *, measures: str = "") -> Texts:
     """A stored ticket as the form's texts."""
     weighings = spec.get("weighing", [])
     texts: Texts = {"cards": str(len(weighings)), "title": spec.get("title", ""), "notes": spec.get("notes", "")}
+    texts["measures"] = measures
     for n, scale in enumerate(spec.get("scale", [])[:MOST_SCALES]):
         texts |= {
             f"s{n}-id": scale["id"],
             f"s{n}-kind": scale["kind"],
             f"s{n}-says": scale.get("says", ""),
-            f"s{n}-step": _lb(scale.get("division_lb")),
-            f"s{n}-off": _lb(scale.get("accuracy_lb")),
+            f"s{n}-step": _text(scale.get("division_lb"), "lb", measures),
+            f"s{n}-off": _text(scale.get("accuracy_lb"), "lb", measures),
         }
     first = spec["scale"][0]["id"] if spec.get("scale") else SCALE_IDS[0]
     for n, weighing in enumerate(weighings):
-        texts |= _weighing_texts(n, weighing, first)
+        texts |= _weighing_texts(n, weighing, first, measures)
     return {k: v for k, v in texts.items() if v}
 
 
-def _weighing_texts(n: int, weighing: Mapping[str, Any], first: str) -> Texts:
+def _weighing_texts(n: int, weighing: Mapping[str, Any], first: str, measures: str) -> Texts:
     readings = weighing.get("reading", [])
     scales = [r.get("scale", first) for r in readings]
     usual = max(dict.fromkeys(scales), key=scales.count) if scales else first
@@ -154,12 +197,12 @@ def _weighing_texts(n: int, weighing: Mapping[str, Any], first: str) -> Texts:
         f"w{n}-load": weighing.get("load", ""),
         f"w{n}-says": weighing.get("says", ""),
         f"w{n}-scale": usual,
-        f"w{n}-jack": _in(weighing.get("jack_from_coupler_in")),
+        f"w{n}-jack": _text(weighing.get("jack_from_coupler_in"), "in", measures),
         f"w{n}-bars": "yes" if weighing.get("weight_distribution") else "",
     }
     more = 0
     for r, scale in zip(readings, scales, strict=True):
-        on, shown = "+".join(r["on"]), _lb(r.get("shown_lb"))
+        on, shown = "+".join(r["on"]), _text(r.get("shown_lb"), "lb", measures)
         plain = on in USUAL[weighing["state"]] and scale == usual and not r.get("side") and not r.get("set_aside")
         if plain and f"w{n}-p-{on}" not in texts:
             texts[f"w{n}-p-{on}"] = shown
@@ -170,17 +213,13 @@ def _weighing_texts(n: int, weighing: Mapping[str, Any], first: str) -> Texts:
         more += 1
     for k, thing in enumerate(weighing.get("aboard", [])[:MOST_ABOARD]):
         of = f"w{n}-a{k}"
-        texts |= {f"{of}-says": thing["says"], f"{of}-lb": _lb(thing.get("weight_lb"))}
-        texts[f"{of}-at"] = _in(thing.get("behind_front_axle_in"))
+        texts |= {f"{of}-says": thing["says"], f"{of}-lb": _text(thing.get("weight_lb"), "lb", measures)}
+        texts[f"{of}-at"] = _text(thing.get("behind_front_axle_in"), "in", measures)
     return texts
 
 
-def _lb(value: Mapping[str, Any] | None) -> str:
-    return written(value["value"], "lb").removesuffix(" lb") if value else ""
-
-
-def _in(value: Mapping[str, Any] | None) -> str:
-    return f"{value['value']:g}" if value else ""
+def _text(value: Mapping[str, Any] | None, unit: str, measures: str) -> str:
+    return number_text(value["value"], unit, measures=measures) if value else ""
 
 
 def read(
@@ -196,7 +235,7 @@ def read(
     trailer, truck : str or None
         Ids of what was weighed.
     """
-    table, names = _table(texts)
+    table, names = _table(with_units(texts))
     table |= {"id": ident, "trailer": trailer, "truck": truck, "day": texts.get("day") or None}
     faults: dict[str, str] = {}
     if not any(w["reading"] for w in table["weighing"]):

@@ -122,8 +122,9 @@ def ticket_new(request: HttpRequest) -> HttpResponse:
         load = _load_of(of["haul"])
         truck = bool(of["truck"] or of["haul"])
         texts = entry.begun(
-            loads=bool(of["haul"]), truck=truck or bool(of["unit"]), trailer=bool(of["unit"]), load=load
-        )
+            loads=bool(of["haul"]), truck=truck or bool(of["unit"]), trailer=bool(of["unit"]), load=load,
+            measures=request.user.measures,
+        )  # fmt: skip
         texts |= {"day": clock.today().isoformat(), **_driver(of, int(texts["cards"]), texts)}
         return _form(request, None, of, texts, {})
     texts = entry.texts_sent(request.POST)
@@ -152,7 +153,10 @@ def ticket_edit(request: HttpRequest, pk: int) -> HttpResponse:
     row = row_at(pk)
     of = {"unit": row.unit, "truck": row.truck, "haul": row.haul}
     if request.method != "POST":
-        texts = entry.texts_of(row.spec) | {"day": row.day.isoformat(), "where": row.where}
+        texts = entry.texts_of(row.spec, measures=request.user.measures) | {
+            "day": row.day.isoformat(),
+            "where": row.where,
+        }
         return _form(request, row, of, texts, {}, seen=row.version)
     texts = entry.texts_sent(request.POST)
     seen = _number(request.POST.get("seen"))
@@ -224,7 +228,7 @@ def _driver(of: Mapping[str, Any], count: int, texts: Mapping[str, str]) -> dict
         if texts.get(f"w{n}-state") != "trailer":
             found[f"w{n}-a0-says"] = "driver"
             if seat:
-                found[f"w{n}-a0-at"] = f"{seat['value']:g}"
+                found[f"w{n}-a0-at"] = entry.number_text(seat["value"], "in", measures=texts.get("measures", ""))
     return found
 
 
@@ -287,6 +291,8 @@ def _form(
         "ticket": row,
         **of,
         "texts": texts,
+        "weight_unit": entry.bare_unit(texts, "lb"),
+        "length_unit": entry.bare_unit(texts, "in"),
         "faults": faults,
         "whole": faults.get("", ""),
         "cards": cards,
