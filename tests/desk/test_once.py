@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import threading
 import uuid
@@ -9,14 +10,18 @@ from datetime import timedelta
 
 import pytest
 from django.contrib.messages.storage.fallback import FallbackStorage
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.http import HttpResponse, HttpResponseRedirect, JsonResponse
 from django.test import Client, RequestFactory
 from django.urls import reverse
 from django.utils import timezone
+from PIL import Image
 
-from rubrail.desk.models import Machine, Sent
+from rubrail.desk import clock, photographs
+from rubrail.desk.models import Machine, Sent, Ticket
 from rubrail.desk.once import KEPT_DAYS, MARK, once, tell
+from rubrail.desk.uploads import read_picture
 
 HOSTILE = ("x", "0" * 36, "../../etc", "' or 1=1 --", "é" * 36, "a" * 100_000, "00000000-0000-0000-0000-00000000000g")
 
@@ -153,6 +158,26 @@ def test_of_many_sent_at_once_one_is_done_and_all_are_answered_the_same(hand):
         thread.join()
     assert answers == [{"says": "Kept.", "go": "/there/"}] * 5
     assert Machine.objects.count() == before + 1
+
+
+@pytest.mark.django_db(transaction=True)
+def test_pictures_are_read_before_the_transaction_and_not_again(as_role, make_unit, people, monkeypatch):
+    ticket = Ticket.objects.create(unit=make_unit(), day=clock.today(), spec={})
+    url, key, real, seen = reverse("ticket-photos", args=[ticket.pk]), str(uuid.uuid4()), read_picture, []
+
+    def read(file, **more):
+        seen.append(connection.in_atomic_block)
+        return real(file, **more)
+
+    monkeypatch.setattr(photographs, "read_picture", read)
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), "gray").save(out, "JPEG")
+    for _ in range(2):
+        files = [SimpleUploadedFile(n, data) for n, data in (("a.jpg", out.getvalue()), ("b.jpg", b"none"))]
+        answer = as_role("hand").post(url, {"photos": files}, headers={"X-Once-Key": key})
+        assert answer.json()["says"] == "1 photo is added."
+    assert seen == [False, False], "each of the two files once"
+    assert ticket.unit.photos.get().width == 40
 
 
 def test_the_outbox_asks_who_is_signed_in(people, as_role, client: Client):

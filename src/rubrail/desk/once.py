@@ -19,9 +19,12 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, JsonRes
 from django.utils import timezone
 
 from rubrail.desk.models import Sent
+from rubrail.desk.photographs import read_ahead
 
 HEADER = "X-Once-Key"
 FIELD = "once"
+PHOTOS = "photos"
+"""Field of the pictures that come along."""
 MARK = "X-Once"
 """Header of an answer that is about the key it names; one without it came from something else on the way."""
 KEPT_DAYS = 60
@@ -76,8 +79,8 @@ def once(view: View) -> View:
     """Let a view do what a key asks for once, and give its first answer again after that.
 
     The key comes in the header ``X-Once-Key`` or the field ``once``; without one the view runs as it is. What the view
-    writes and the key are written in one transaction; an answer of 400 and above takes both back. Stands below
-    ``@requires`` and ``@require_POST``.
+    writes and the key are written in one transaction; an answer of 400 and above takes both back. Pictures in the
+    field ``photos`` are read before it begins. Stands below ``@requires`` and ``@require_POST``.
     """
 
     @wraps(view)
@@ -88,6 +91,8 @@ def once(view: View) -> View:
         key = _key(raw)
         if key is None:
             return _marked(request, raw[:60], _refusal(NO_KEY, 400))
+        if request.FILES and not Sent.objects.filter(key=key).exists():
+            read_ahead(request.FILES.getlist(PHOTOS))
         try:
             answer = _first(request, key, view, args, kwargs)
         except _TakenError:
