@@ -305,7 +305,7 @@ def test_as_many_queries_for_a_hundred_as_for_one(
 
 def test_unit_page_queries_do_not_grow_with_changes_and_photos(unit, as_role, django_assert_max_num_queries):
     client = as_role("owner")
-    # The yard's rates for what an owner is told it costs, the age of its price and the receipt it came on each ask once.
+    # Asked once each: the rates for what it costs the owner, the age of its price, the receipt it came on.
     with django_assert_max_num_queries(12):
         client.get(unit.get_absolute_url())
 
