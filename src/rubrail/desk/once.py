@@ -166,9 +166,7 @@ def _marked(request: HttpRequest, key: str, answer: HttpResponse) -> HttpRespons
         answer = JsonResponse({"go": answer.headers["Location"]})
     elif not _is_json(answer):
         status = answer.status_code if answer.status_code >= 400 else 422
-        answer = _refusal(
-            "The desk does not take it as it is. Open the page, look at what it says, enter it anew.", status
-        )
+        answer = _refusal(NOT_AS_IT_IS, status)
     answer.headers[MARK] = key
     return answer
 
