@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rubrail.checks import axle_groups as groups
@@ -39,6 +39,8 @@ def limit_by_hand(places, first, last):
     steps=st.lists(st.integers(300, 1300), min_size=0, max_size=3),
     loads=st.lists(st.integers(500, 20_000), min_size=6, max_size=6),
 )
+# The trailer's axles stand 96 in apart to the tenth; as binary fractions, counted from the front axle, a hair more.
+@example(wheelbase=1200, ahead=-391, first=900, steps=[960], loads=[5_000] * 6)
 def test_spans_loads_and_limits(wheelbase, ahead, first, steps, loads):
     trailer = [first, *(first + sum(steps[: i + 1]) for i in range(len(steps)))]
     places = [0, wheelbase, *(wheelbase - ahead + x for x in trailer)]

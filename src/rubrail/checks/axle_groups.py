@@ -12,6 +12,8 @@ from rubrail.checks.registry import quantity
 from rubrail.rules import bridge
 
 TRUCK_AXLES = 2
+SPAN_DECIMALS = 6
+"""Places of an inch a span is rounded to: the dust of adding binary fractions must not make more of 96 in."""
 
 
 def rig_axle_name(member: int) -> str:
@@ -50,8 +52,12 @@ def _spans(x_in, present) -> np.ndarray:
     groups = bridge.consecutive_groups(axles=x.shape[0])
     both = [there[i] * there[j] for i, j in groups]
     return np.stack(
-        [np.where(b == 0, 0.0, np.abs(x[j] - x[i]) + 0.0 * b) for b, (i, j) in zip(both, groups, strict=True)]
+        [np.where(b == 0, 0.0, _between(x[i], x[j]) + 0.0 * b) for b, (i, j) in zip(both, groups, strict=True)]
     )
+
+
+def _between(one_in, other_in) -> np.ndarray:
+    return np.round(np.abs(other_in - one_in), SPAN_DECIMALS)
 
 
 def _loads(load_lb, present) -> np.ndarray:
@@ -124,7 +130,7 @@ def axle_span_limit_lb(
         pairs = False
         if j - i == 3:
             pairs = bridge.two_tandems(
-                span_in=span, first_pair_in=np.abs(x[i + 1] - x[i]), last_pair_in=np.abs(x[j] - x[j - 1])
+                span_in=span, first_pair_in=_between(x[i], x[i + 1]), last_pair_in=_between(x[j - 1], x[j])
             )
         limit = bridge.axle_group_limit_lb(
             span_in=span,

@@ -64,13 +64,14 @@ class Standing:
     """How far a match is.
 
     entries : best first; units : how many there are on the lot; missing : how many of them are still to be judged;
-    mark : of everything it rests on but the units
+    mark : of everything it rests on but the units; kit : file of the yard's kit of gear, one of these
     """
 
     entries: Entries
     units: int
     missing: int
     mark: str
+    kit: Book | None
 
     @property
     def done(self) -> int:
@@ -112,7 +113,7 @@ def standing(haul: Haul, thing: HaulThing | None = None, *, patience_s: float | 
     holds = _in(lot, kept)
     missing = lot["unit"][~_in(kept, lot)]
     if not missing.size and holds.all():
-        return Standing(kept, len(lot), 0, mark)
+        return Standing(kept, len(lot), 0, mark, book)
     kit = book and thing_in(book)
     until = time.monotonic() + (PATIENCE_S if patience_s is None else patience_s)
     made = []
@@ -123,7 +124,7 @@ def standing(haul: Haul, thing: HaulThing | None = None, *, patience_s: float | 
         if time.monotonic() > until:
             break
     entries = _store(haul, mark, gone=kept[~holds], made=made)
-    return Standing(entries, len(lot), len(missing), mark)
+    return Standing(entries, len(lot), len(missing), mark, book)
 
 
 def on_the_lot() -> NDArray[np.void]:

@@ -13,9 +13,9 @@ from rubrail.answers.board import Candidate, Match, Tally, candidates
 from rubrail.answers.match_joined import joined_match
 from rubrail.answers.rig import Placement, rigs
 from rubrail.checks.verdict import DEPENDS, WORDS
-from rubrail.desk.board import STATUSES, Entries
-from rubrail.desk.books import kit_here
-from rubrail.desk.models import Unit
+from rubrail.desk.board import STATUSES, Entries, Standing
+from rubrail.desk.books import thing_in
+from rubrail.desk.models import Book, Unit
 from rubrail.desk.models.stock import Status
 from rubrail.desk.shelf import Shelf
 from rubrail.desk.stock import readable
@@ -66,27 +66,23 @@ class BoardRow:
     drawing: SafeString
 
 
-def look_at(
-    thing: HaulThing, entries: Entries, page: Entries, *, mark: str, metric: bool
-) -> tuple[Tally, str, list[BoardRow]]:
+def look_at(thing: HaulThing, now: Standing, page: Entries, *, metric: bool) -> tuple[Tally, str, list[BoardRow]]:
     """A whole match in short, what the lot says of its first unit, and the units of one page of it.
 
     Parameters
     ----------
     thing : things.haul.Haul
         The haul.
-    entries : array of ENTRY
-        The whole match, best first.
+    now : Standing
+        The whole match.
     page : array of ENTRY
         What the page shows, in its order.
-    mark : str
-        Of the match.
     metric : bool
         Kilograms and meters.
     """
-    free = _first_free(entries)
+    entries, free = now.entries, _first_free(now.entries)
     looked = {int(e["unit"]): e for e in (*entries[:1], *free, *page)}
-    units, looks = _look(thing, looked, mark)
+    units, looks = _look(thing, looked, now)
     counts = tuple((word, int((entries["verdict"] == code).sum())) for code, word in enumerate(WORDS))
     best = looks.get(int(entries["unit"][0])) if len(entries) else None
     tally = Tally(
@@ -122,15 +118,15 @@ def _note(first: Unit | None, free: Unit | None, *, carries: bool) -> str:
     return f"{stands}; the first that is free in the yard: {free.stock_number}{price}."
 
 
-def _look(thing: HaulThing, entries: dict[int, np.void], mark: str) -> tuple[dict[int, Unit], dict[int, Look]]:
+def _look(thing: HaulThing, entries: dict[int, np.void], now: Standing) -> tuple[dict[int, Unit], dict[int, Look]]:
     """Units and what looking at them shows; those nobody looked at since they changed are judged at their places."""
-    kept = {n: _looks.get((mark, n, int(e["version"]))) for n, e in entries.items()}
+    kept = {n: _looks.get((now.mark, n, int(e["version"]))) for n, e in entries.items()}
     anew = [n for n, look in kept.items() if look is None]
     found = Unit.objects.all() if anew else Unit.objects.defer(*DEAR)
     # A unit deleted since the match was read is left out.
     units = found.in_bulk(list(entries))
     trailers = {n: readable(units[n]) for n in anew if n in units}
-    candidates = _candidates(thing, {n: t for n, t in trailers.items() if t}, entries)
+    candidates = _candidates(thing, {n: t for n, t in trailers.items() if t}, entries, now.kit)
     outlines = [cargo_outline(p) for p in pieces_of(thing)]
     for n, trailer in trailers.items():
         if trailer:
@@ -138,11 +134,13 @@ def _look(thing: HaulThing, entries: dict[int, np.void], mark: str) -> tuple[dic
         else:
             look = Look(_unread(units[n], entries[n]), "", False)
         kept[n] = look
-        _looks.put((mark, n, units[n].version), look)
+        _looks.put((now.mark, n, units[n].version), look)
     return units, {n: look for n, look in kept.items() if look and n in units}
 
 
-def _candidates(thing: HaulThing, trailers: dict[int, Trailer], entries: dict[int, np.void]) -> dict[int, Candidate]:
+def _candidates(
+    thing: HaulThing, trailers: dict[int, Trailer], entries: dict[int, np.void], book: Book | None
+) -> dict[int, Candidate]:
     """Units at their places, by number."""
     if not trailers:
         return {}
@@ -152,7 +150,8 @@ def _candidates(thing: HaulThing, trailers: dict[int, Trailer], entries: dict[in
     found = candidates(laid, arrangement=arrangement, shift_in=shift)
     # The page's own units are told why loading or securing lowered them; the match itself knows only that it did.
     on_road = Match(thing.title or thing.id, "", found)
-    joined = joined_match(on_road, haul=thing, trailers=tuple(trailers.values()), kit=kit_here())
+    kit = book and thing_in(book)
+    joined = joined_match(on_road, haul=thing, trailers=tuple(trailers.values()), kit=kit)
     by_trailer = {c.trailer: c for c in joined.candidates}
     return {n: by_trailer[t.id] for n, t in trailers.items()}
 

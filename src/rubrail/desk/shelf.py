@@ -25,6 +25,11 @@ class Shelf(Generic[T]):
                 self._kept.move_to_end(key)
             return self._kept.get(key)
 
+    def clear(self) -> None:
+        """Keep nothing."""
+        with self._lock:
+            self._kept.clear()
+
     def put(self, key: Hashable, thing: T) -> None:
         """Keep a thing; the one longest not asked for goes where there is no room."""
         with self._lock:

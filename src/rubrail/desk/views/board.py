@@ -52,7 +52,7 @@ def _listed(request: HttpRequest, haul: Haul, thing: HaulThing, now: Standing) -
     page = Paginator(range(len(found)), PER_PAGE).get_page(request.GET.get("page"))
     metric = request.user.measures == "metric"
     on_page = found[_span(page)]
-    tally, note, rows = look_at(thing, now.entries, on_page, mark=now.mark, metric=metric)
+    tally, note, rows = look_at(thing, now, on_page, metric=metric)
     by_verdict = counts(now.entries, asked)
     return {
         "sentence": tally_sentence(tally, metric=metric),
