@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -25,11 +24,8 @@ from rubrail.desk.models import Checklist, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.once import once, tell
-from rubrail.desk.sales.quotes import said_date
+from rubrail.desk.printed import printed, stamp_for
 from rubrail.desk.signatures import SignatureError, drawn, read_signature
-from rubrail.sheets.paper.blocks import Paper
-from rubrail.sheets.paper.made import Stamp
-from rubrail.sheets.paper.press import FORMATS, press
 
 LATELY = 20
 
@@ -120,7 +116,7 @@ def hand_over_finish(request: HttpRequest, pk: int) -> HttpResponse:
     go = it.get_absolute_url()
     try:
         signing = _signing(request)
-        done = steps.finish(it, signing, by=request.user, stamp=_stamp(request, go))
+        done = steps.finish(it, signing, by=request.user, stamp=stamp_for(request, go))
     except (SignatureError, steps.HandOverError, steps.QuoteError, UnreadableUnitError) as fault:
         return tell(request, str(fault), go=f"{go}#sign", status=422)
     except steps.MeanwhileError as other:
@@ -174,10 +170,10 @@ def hand_over_paper(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheet: as it stands, or as it was signed."""
     it = hand_over_at(pk)
     try:
-        sheet = papers.paper_of(it, stamp=_stamp(request, it.get_absolute_url()), metric=_metric(request))
+        sheet = papers.paper_of(it, stamp=stamp_for(request, it.get_absolute_url()), metric=_metric(request))
     except UnreadableUnitError:
         raise Http404 from None
-    return _pdf(request, sheet, f"{it.unit}-hand-over")
+    return printed(request, sheet, f"{it.unit}-hand-over")
 
 
 @requires("haul.see")
@@ -186,25 +182,14 @@ def hand_over_blank(request: HttpRequest, stock_number: str) -> HttpResponse:
     """An empty sheet of a unit, for the truck of its accepted quote where there is one."""
     unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
     quote = unit.quotes.filter(status=QuoteStatus.ACCEPTED).select_related("haul").first()
-    stamp = _stamp(request, unit.get_absolute_url())
+    stamp = stamp_for(request, unit.get_absolute_url())
     try:
-        return _pdf(
+        return printed(
             request, papers.blank_paper(unit, quote, stamp=stamp, metric=_metric(request)), f"{unit}-hand-over"
         )
     except UnreadableUnitError:
         raise Http404 from None
 
 
-def _stamp(request: HttpRequest, page: str) -> Stamp:
-    return Stamp(settings.RUBRAIL_YARD_NAME, said_date(clock.today()), request.build_absolute_uri(page))
-
-
 def _metric(request: HttpRequest) -> bool:
     return request.user.measures == "metric"
-
-
-def _pdf(request: HttpRequest, paper: Paper, name: str) -> HttpResponse:
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response

@@ -12,11 +12,11 @@ from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.finding import Wanted, look_for
 from rubrail.desk.models import Unit
+from rubrail.desk.printed import printed
 from rubrail.desk.public.site import address_here
 from rubrail.desk.public.units import carried, shown
 from rubrail.desk.sales.quotes import said_date
 from rubrail.sheets.paper.labels import SIZES, LabelFacts, label_sheet
-from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.sheets.site.shown import file_name
 
 MOST = 1000
@@ -58,7 +58,7 @@ def labels_paper(request: HttpRequest) -> HttpResponse:
     keys = _keys(request, _wanted(request))[:MOST]
     stored = Unit.objects.defer("spec", "packed", "thumbnail").in_bulk(keys)
     units = [stored[pk] for pk in keys if pk in stored]
-    size, lead, on = (request.GET.get(name, "") for name in ("size", "lead", "on"))
+    size, lead = (request.GET.get(name, "") for name in ("size", "lead"))
     paper = label_sheet(
         label_facts(request, units, lead=lead if lead in LEADS else "public"),
         size=size if size in SIZES else "labels",
@@ -66,9 +66,7 @@ def labels_paper(request: HttpRequest) -> HttpResponse:
         date=said_date(clock.today()),
         metric=request.user.measures == "metric",
     )
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = 'inline; filename="labels.pdf"'
-    return response
+    return printed(request, paper, "labels")
 
 
 def _wanted(request: HttpRequest) -> Wanted:

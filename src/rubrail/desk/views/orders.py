@@ -17,12 +17,12 @@ from rubrail.desk.builds import holds_on
 from rubrail.desk.editing import StaleError
 from rubrail.desk.models import Change, Order
 from rubrail.desk.models.sales import OrderStatus
+from rubrail.desk.printed import printed
 from rubrail.desk.sales import orders as sales
 from rubrail.desk.sales.order_files import lines_of, order_as_csv, order_as_paper
 from rubrail.desk.standing import WrongStepError, said_day
 from rubrail.desk.views.build import chosen_or_404, haul_asked, page_context
 from rubrail.quantity.money import show_money
-from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.things.faults import Faults
 
 PER_PAGE = 40
@@ -187,10 +187,7 @@ def order_paper(request: HttpRequest, number: str) -> HttpResponse:
         paper = order_as_paper(it, with_cost=with_cost, metric=request.user.measures == "metric")
     except Faults:
         return redirect("order", it.number)  # Its page tells the faults.
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{it.number}.pdf"'
-    return response
+    return printed(request, paper, it.number)
 
 
 @requires("quote.see")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -15,16 +14,14 @@ from rubrail.desk.access import requires
 from rubrail.desk.books import kit_here, rates_on
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
+from rubrail.desk.printed import printed, stamp_for
 from rubrail.desk.rig_reckon import reckon
 from rubrail.desk.rig_stands import address_of
-from rubrail.desk.sales.quotes import said_date
 from rubrail.desk.stock import readable
 from rubrail.desk.views.compare import chosen_units
 from rubrail.desk.views.rig import rig_at, stands_at
 from rubrail.sheets.paper import made
-from rubrail.sheets.paper.blocks import Paper
 from rubrail.sheets.paper.compare import MOST
-from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
 
@@ -37,7 +34,7 @@ def unit_window(request: HttpRequest, stock_number: str) -> HttpResponse:
     paper = made.window(
         trailer, stamp=_unit_stamp(request, unit), rates=rates_on(clock.today()), metric=_metric(request)
     )
-    return _pdf(request, paper, f"{unit}-window")
+    return printed(request, paper, f"{unit}-window")
 
 
 @requires("yard.see")
@@ -46,7 +43,7 @@ def unit_spec(request: HttpRequest, stock_number: str) -> HttpResponse:
     """Everything that is known of a unit."""
     unit, trailer = _unit(stock_number)
     paper = made.spec(trailer, stamp=_unit_stamp(request, unit), metric=_metric(request))
-    return _pdf(request, paper, f"{unit}-spec")
+    return printed(request, paper, f"{unit}-spec")
 
 
 @requires("quote.see")
@@ -65,7 +62,7 @@ def rig_plan(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     paper = made.plan(
         reckoned.one.haul, it.trailer, placement=reckoned.placement, kit=kit_here(), stamp=stamp, metric=it.metric
     )
-    return _pdf(request, paper, f"{it.unit}-plan")
+    return printed(request, paper, f"{it.unit}-plan")
 
 
 @requires("haul.see")
@@ -74,7 +71,7 @@ def rig_card(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """The limits of a rig for its glove box."""
     it, reckoned, stamp = _rig(request, pk, stock_number)
     paper = made.card(reckoned.one.haul, it.trailer, placement=reckoned.placement, stamp=stamp, metric=it.metric)
-    return _pdf(request, paper, f"{it.unit}-card")
+    return printed(request, paper, f"{it.unit}-card")
 
 
 @requires("haul.see")
@@ -83,7 +80,7 @@ def rig_thresholds(request: HttpRequest, pk: int, stock_number: str) -> HttpResp
     """Licenses, numbers, permits and taxes a rig brings with it."""
     it, reckoned, stamp = _rig(request, pk, stock_number)
     paper = made.thresholds(reckoned.one.haul, it.trailer, placement=reckoned.placement, stamp=stamp, metric=it.metric)
-    return _pdf(request, paper, f"{it.unit}-thresholds")
+    return printed(request, paper, f"{it.unit}-thresholds")
 
 
 @requires("quote.see")
@@ -111,8 +108,8 @@ def haul_compare(request: HttpRequest, pk: int) -> HttpResponse:
         thing = thing_of(haul)
     except Faults:
         return redirect(page)
-    paper = made.comparison(thing, trailers, stamp=_stamp(request, page), metric=_metric(request))
-    return _pdf(request, paper, f"haul-{haul.pk}-compare")
+    paper = made.comparison(thing, trailers, stamp=stamp_for(request, page), metric=_metric(request))
+    return printed(request, paper, f"haul-{haul.pk}-compare")
 
 
 def _unit(stock_number: str) -> tuple[Unit, Trailer]:
@@ -127,7 +124,7 @@ def _rig(request: HttpRequest, pk: int, stock_number: str):
     it = rig_at(request, pk, stock_number)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
     page = f"{reverse('rig', args=[it.haul.pk, it.unit.stock_number])}?{address_of(reckoned.stands)}"
-    return it, reckoned, _stamp(request, page)
+    return it, reckoned, stamp_for(request, page)
 
 
 def _tax(request: HttpRequest, unit: Unit, trailer: Trailer) -> HttpResponse:
@@ -141,25 +138,12 @@ def _tax(request: HttpRequest, unit: Unit, trailer: Trailer) -> HttpResponse:
         for fault in told.faults:
             messages.error(request, fault)
         return redirect(unit)
-    return _pdf(request, paper, f"{unit}-tax")
-
-
-def _stamp(request: HttpRequest, page: str) -> made.Stamp:
-    return made.Stamp(
-        yard=settings.RUBRAIL_YARD_NAME, date=said_date(clock.today()), link=request.build_absolute_uri(page)
-    )
+    return printed(request, paper, f"{unit}-tax")
 
 
 def _unit_stamp(request: HttpRequest, unit: Unit) -> made.Stamp:
-    return _stamp(request, reverse("unit", args=[unit.stock_number]))
+    return stamp_for(request, reverse("unit", args=[unit.stock_number]))
 
 
 def _metric(request: HttpRequest) -> bool:
     return request.user.measures == "metric"
-
-
-def _pdf(request: HttpRequest, paper: Paper, name: str) -> HttpResponse:
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response

@@ -7,7 +7,6 @@ import re
 from typing import Any
 from urllib.parse import urlencode
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -15,18 +14,16 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from rubrail.answers.walk import ask_all, walked
-from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.books import kit_here
 from rubrail.desk.models import Unit
+from rubrail.desk.printed import printed, stamp_for
 from rubrail.desk.rig_reckon import reckon
 from rubrail.desk.rig_stands import address_of
-from rubrail.desk.sales.quotes import said_date
 from rubrail.desk.stock import readable
 from rubrail.desk.views.rig import rig_at, stands_at
 from rubrail.desk.walk import Walked, hauls_offered, strips
 from rubrail.desk.yardmates import company_of
-from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.sheets.paper.walk import walk_sheet
 from rubrail.sheets.sentences_walk import MEASURE, NO_HAUL
 from rubrail.sheets.sentences_words import SAFETY
@@ -125,18 +122,16 @@ def walk_paper(request: HttpRequest, stock_number: str) -> HttpResponse:
         raise Http404("what is stored no longer reads")
     it = _walk_at(request, unit, trailer)
     page = f"{reverse('walk', args=[unit.stock_number])}{f'?{it.asks}' if it.asks else ''}"
+    stamp = stamp_for(request, page)
     paper = walk_sheet(
         it.walk,
         trailer,
-        yard=settings.RUBRAIL_YARD_NAME,
-        date=said_date(clock.today()),
-        link=request.build_absolute_uri(page),
+        yard=stamp.yard,
+        date=stamp.date,
+        link=stamp.link,
         metric=it.metric,
     )
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{unit.stock_number}-walk.pdf"'
-    return response
+    return printed(request, paper, f"{unit}-walk")
 
 
 def _walk_at(request: HttpRequest, unit: Unit, trailer: Trailer) -> Walked:
