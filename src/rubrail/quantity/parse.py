@@ -123,7 +123,7 @@ def parse_quantity(text: str, unit: str) -> float:
     (102.0, 14000.0, 102.0)
     """
     dimension, size = UNITS[unit]
-    clean = text.strip().replace("−", "-").replace("\u00a0", " ").replace("\u202f", " ")
+    clean = _clean(text)
     if len(clean) > MAX_TEXT:
         raise UnreadableError(f"is too long ({len(clean)} characters)")
     if _PLAIN.fullmatch(clean):
@@ -140,6 +140,15 @@ def parse_quantity(text: str, unit: str) -> float:
         last = factor
         total += number * factor
     return sign * total / size
+
+
+def is_bare(text: str) -> bool:
+    """Whether a text is a number without a unit, as ``parse_quantity`` reads it in the wanted one."""
+    return _PLAIN.fullmatch(_clean(text)) is not None
+
+
+def _clean(text: str) -> str:
+    return text.strip().replace("−", "-").replace("\u00a0", " ").replace("\u202f", " ")
 
 
 def _terms(text: str) -> list[tuple[float, str]]:

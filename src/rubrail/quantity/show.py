@@ -32,6 +32,11 @@ _DECIMALS = {
 }
 
 
+def metric_unit(unit: str) -> str:
+    """What a reader of metric measures has a unit in; the unit itself where there is no other."""
+    return _METRIC[unit][0] if unit in _METRIC else unit
+
+
 def convert(number: float, unit: str, to: str) -> float:
     """A number in another unit of the same dimension.
 
