@@ -15,6 +15,7 @@ from rubrail.answers.ticket_layout import EMPTY, Layout
 from rubrail.answers.ticket_report import Ticketed, Weighed
 from rubrail.answers.ticket_values import COVER, center, sums, vector_of
 from rubrail.mechanics.least_squares import doubt
+from rubrail.sheets.sentences_ticket import ticket_sentence
 from rubrail.things.door import read_thing
 from rubrail.things.ticket import Ticket
 from rubrail.things.trailer import Trailer
@@ -44,7 +45,7 @@ def truck(*, off: float = 0) -> Truck:
         Truck,
         {
             "id": "k",
-            "ratings": {"front_gawr_lb": 5200, "rear_gawr_lb": 6600},
+            "ratings": {"front_gawr_lb": 5200, "rear_gawr_lb": 6600, "gvwr_lb": 11000, "gcwr_lb": 26000},
             "size": {"wheelbase_in": {"value": 160, "basis": "measured", "plus_minus": off}},
             "hitch": [
                 {"kind": "ball", "ahead_of_rear_axle_in": {"value": -56, "basis": "measured", "plus_minus": off}}
@@ -135,6 +136,53 @@ def test_whoever_is_aboard_comes_off_where_they_sit():
     somewhere = read(weighing("truck", steer=4220, drive=2880, aboard=[{"says": "tools", "weight_lb": 200}]))
     assert value(somewhere, "truck", "front axle").number == pytest.approx(4120)
     assert value(somewhere, "truck", "front axle").doubt > 57  # all of it in front or none: 100 over the root of 3
+
+
+def test_somebody_of_unknown_weight_leaves_the_truck_alone_not_known():
+    """The truck with somebody in it tells the truck without them only where their weight is known; what is the same
+    both times, the trailer, is told by the difference."""
+    who = {"aboard": [{"says": "driver"}]}
+    alone = weighing("truck", steer=4220, drive=2880, **who)
+    answer = read(alone, weighing("hitched", steer=4080, drive=3420, axles=2400, **who))
+    assert not value(answer, "truck", "front axle").told
+    assert answer.verdict == "not known"
+    assert value(answer, "trailer", "whole").number == pytest.approx(2800)
+    assert value(answer, "trailer", "coupler").number == pytest.approx(400)
+    assert value(answer, "rig", "front axle hitched").number == pytest.approx(4080)
+
+
+def test_what_drawn_up_bars_put_on_the_axles_is_held_against_their_ratings():
+    """13,900 on the axles without bars and 300 more with them, and the axles are rated 14,000 together. By hand: 1,200 on
+    the coupler; drawn up, 200 less in front than the truck alone, so 2,800 + 1,200 + 200 - 300 behind."""
+    heavy = trailer(ratings={"gvwr_lb": 16000})
+    with_bars = weighing("hitched", "loader", steer=3900, drive=3900, axles=14200, weight_distribution=True)
+    without = weighing("hitched", "loader", steer=3680, drive=4420, axles=13900)
+    answer = read(ALONE, EMPTY_RIG, without, with_bars, of=heavy)
+    name = "trailer axles hitched, bars drawn up"
+    assert value(answer, "rig", "axles", "loader").verdict in ("clear", "depends")
+    assert value(answer, "rig", name, "loader").number == pytest.approx(14200, abs=1)
+    assert value(answer, "rig", name, "loader").verdict == "over"
+    assert answer.verdict == "over"
+    assert "trailer axles, bars drawn up, with loader 200 lb more" in ticket_sentence(answer)
+
+
+def test_what_no_reading_has_a_part_of_is_not_told():
+    """The whole rig with bars drawn up says nothing of the truck's front axle then, though the truck alone is told."""
+    answer = read(ALONE, EMPTY_RIG, weighing("hitched", rig=9700, weight_distribution=True))
+    assert value(answer, "rig", "rig hitched, bars drawn up").told
+    assert not value(answer, "rig", "front axle hitched, bars drawn up").told
+    assert not value(answer, "rig", "trailer axles hitched, bars drawn up").told
+
+
+def test_a_rating_of_the_loaded_rig_that_is_on_no_file_is_no_pass():
+    answer = read(ALONE, EMPTY_RIG, LOADED, of=trailer(ratings={}))
+    assert value(answer, "rig", "whole", "loader").verdict == "not known"
+    assert value(answer, "rig", "front axle hitched").verdict == "clear", "of the empty rig what is on file is held"
+    assert answer.verdict == "not known"
+    assert ticket_sentence(answer).startswith(
+        "Not known whether the loaded rig holds: the trailer's GVWR is on no file."
+    )
+    assert read(ALONE, EMPTY_RIG, of=trailer(ratings={})).verdict == "clear", "weighed empty it is held against none"
 
 
 def test_a_trailer_on_its_jack_is_not_on_its_coupler():

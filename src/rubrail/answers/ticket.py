@@ -82,7 +82,7 @@ def _verdict(agrees: bool, told: list[bool], held: set[str]) -> str:
         return "depends"
     if "over" in held:
         return "over"
-    if not told or not all(told):
+    if not told or not all(told) or "not known" in held:
         return "not known"
     return "depends" if "depends" in held else "clear"
 
@@ -146,6 +146,9 @@ def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:
     if got.told and not math.isnan(limit):
         margin = limit - got.number
         verdict = WORDS[int(verdict_codes(margin=margin, worst_margin=margin - COVER * got.doubt, limit=limit).min())]
+    elif got.told and says and value.load:
+        # An empty rig is weighed for its weights; a loaded one against ratings, and one that is missing is no pass.
+        verdict = "not known"
     one, two = one_more(layout, fit, vector_of(layout, value, fit)) if value.needed and not got.told else ((), ())
     return Weighed(
         value.name, value.of, value.load, "lb", got.number, got.doubt, COVER * got.doubt, got.told, value.field,
@@ -155,7 +158,7 @@ def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:
 
 
 def _limit(layout: Layout, value: Sum) -> tuple[float, str]:
-    """A rating that a value is held against, and what it is."""
+    """A rating that a value is held against and what it is: ``nan`` where the file has none, "" where none applies."""
     trailer, truck = layout.trailer, layout.truck
     found = None
     if value.of == "rig" and trailer:
@@ -163,10 +166,9 @@ def _limit(layout: Layout, value: Sum) -> tuple[float, str]:
             found = (trailer.ratings.gvwr_lb, "the trailer's GVWR")
         elif value.name == "coupler":
             found = (trailer.coupling.vertical_rating_lb, "the coupler's rating")
-        elif value.name == "axles":
+        elif value.name in ("axles", "trailer axles hitched, bars drawn up"):
             ratings = [a.gawr_lb for a in trailer.axle]
-            if None not in ratings:
-                return sum(float(r) for r in ratings), "the axles' ratings"
+            return NAN if None in ratings else sum(float(r) for r in ratings), "the axles' ratings"
         elif value.name.startswith("axle ") and int(value.name[5:]) <= len(trailer.axle):
             found = (trailer.axle[int(value.name[5:]) - 1].gawr_lb, "its rating")
     if value.of == "rig" and truck:
@@ -178,9 +180,9 @@ def _limit(layout: Layout, value: Sum) -> tuple[float, str]:
             "rig": (r.gcwr_lb, "the truck's combination rating"),
         }
         found = of_truck.get(value.name.partition(" hitched")[0], found)
-    if found is None or found[0] is None:
+    if found is None:
         return NAN, ""
-    return float(found[0]), found[1]
+    return NAN if found[0] is None else float(found[0]), found[1]
 
 
 def _centers(layout: Layout, fit: Fit) -> list[Weighed]:

@@ -10,7 +10,7 @@ loads, standing level. How they meet in a reading:
   jack carries ``a / (a - j)`` of the coupler load and the axles that much less; where j is not known the difference is
   an unknown;
 - one side carries half and an unknown more or less;
-- who and what was aboard adds its weight where it sits.
+- who and what was aboard adds its weight where it sits; without a known weight it adds an unknown to each axle.
 """
 
 from __future__ import annotations
@@ -255,6 +255,9 @@ class Layout:
         base = self.truck.size.wheelbase_in if self.truck else None
         for thing in state.aboard:
             if thing.weight_lb is None:
+                # Nobody weighed it: what it puts on each axle is an unknown like the axle's own weight.
+                name = f"aboard|{thing.says.strip().lower()}|{part}"
+                unknowns[name] = unknowns.get(name, 0.0) + half
                 continue
             weight = standard(thing.weight_lb)
             front = Factor(0.5, 0.5 / 3**0.5)

@@ -43,7 +43,8 @@ class Weighed:
     number, doubt, plus_minus : value, standard uncertainty, half of the 95 % interval; ``nan`` where not told
     field : where it is written in the thing's file; ``""`` where nowhere
     before, before_plus_minus, before_basis : as the file has it now
-    limit, limit_says, verdict : a rating it is held against, where there is one
+    limit, limit_says, verdict : a rating it is held against, where there is one; ``nan`` where the file has none, and
+        then ``not known`` with a load aboard
     one_more : readings, each of which alone would tell it; two_more : a pair that would, where none alone does
     missing : fields of the trailer or truck that must be known for it.
     """
@@ -105,7 +106,8 @@ class Ticketed:
     """A ticket, answered.
 
     verdict : ``over`` the rig as weighed is past a rating; ``not known`` a weight of the trailer or truck it names is
-    not told; ``depends`` the readings do not agree, or the interval reaches past a rating; else ``clear``
+    not told, or a rating of the loaded rig is on no file; ``depends`` the readings do not agree, or the interval
+    reaches past a rating; else ``clear``
     freedom, chi_square, chance : degrees of freedom, misfit, and how often errors of the stated sizes misfit more
     proposals : what may be taken over; none while the readings do not agree
     without : values were the reading that stands out not counted

@@ -77,7 +77,7 @@ def _axles(layout: Layout, of: str, load: str) -> Iterator[Sum]:
 
 
 def _hitched(layout: Layout) -> Iterator[Sum]:
-    """The truck's axles, the truck and the rig as somebody weighed them hitched, with whoever was aboard."""
+    """Truck and rig as they were weighed hitched, with whoever was aboard; the trailer's axles with bars drawn up."""
     on_truck = {"steer", "drive", "truck", "rig"}
     hitched = [w for w in layout.ticket.weighing if w.state == "hitched"]
     weighed = [w for w in hitched if any(on_truck & set(r.on) for r in w.reading)]
@@ -87,6 +87,10 @@ def _hitched(layout: Layout) -> Iterator[Sum]:
         for name, part in (("front axle", "steer"), ("rear axle", "drive"), ("truck", "truck"), ("rig", "rig")):
             row = layout.row(first[load, bars], (part,))
             yield Sum(f"{name} hitched{words}", "rig", load, row.unknowns, "", row.products)
+    # Drawn-up bars send part of the coupler load to the trailer's axles: what stands on them then is more.
+    drawn = {w.load or EMPTY: w for w in reversed(hitched) if w.weight_distribution}
+    for load, w in drawn.items():
+        yield Sum("trailer axles hitched, bars drawn up", "rig", load, layout.row(w, ("axles",)).unknowns)
 
 
 def sides(layout: Layout) -> Iterator[Sum]:
@@ -101,16 +105,17 @@ def sides(layout: Layout) -> Iterator[Sum]:
 
 
 def vector_of(layout: Layout, value: Sum, fit: Fit) -> Array:
-    """A sum as the fit takes it."""
+    """A sum as the fit takes it; nothing of it where no reading has one of its unknowns, which then is not told."""
+    if not set(value.factors) <= set(layout.index):
+        return np.zeros(len(layout.names))
     return layout.row_vector(Row(value.factors, value.products), fit.values)
 
 
-def found(fit: Fit, along: Array, *, more: float = 0.0) -> Found:
-    """A combination's value; ``more`` is a further standard uncertainty that is none of the readings'."""
+def found(fit: Fit, along: Array) -> Found:
+    """A combination's value with its standard uncertainty."""
     if not np.any(along) or not bool(fit.tells(along)):
         return Found(float("nan"), float("nan"), along, told=False)
-    spread = float(doubt(covariance=fit.covariance, combination=along))
-    return Found(float(along @ fit.values), float(np.hypot(spread, more)), along)
+    return Found(float(along @ fit.values), float(doubt(covariance=fit.covariance, combination=along)), along)
 
 
 def center(layout: Layout, fit: Fit, load: str) -> Found | None:

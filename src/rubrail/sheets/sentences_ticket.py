@@ -80,6 +80,8 @@ def _words(of: str, name: str, load: str) -> str:
         return f"{'trailer axles' if name == 'axles' else f'trailer {name}'}, {with_it}"
     if name.startswith("rig hitched"):
         return f"whole rig{name.removeprefix('rig hitched')}, {with_it}"
+    if name.startswith("trailer axles hitched"):
+        return f"trailer axles{name.removeprefix('trailer axles hitched')}, {with_it}"
     if name.startswith("truck hitched"):
         return f"whole truck{name.removeprefix('truck')}, {with_it}"
     return f"truck's {name}, {with_it}"
@@ -141,6 +143,11 @@ def _held(ticket: Ticketed, *, metric: bool) -> list[str]:
             for v in over
         ]
         return [f"Over, as weighed: {listed(said)}."]
+    unrated = [v.limit_says for v in ticket.values if v.verdict == "not known"]
+    if unrated:
+        names = [says for says in dict.fromkeys(unrated) if says != "its rating"] or ["an axle's rating"]
+        none = f"{listed(names)} {'is' if len(names) == 1 else 'are'} on no file"
+        return [f"Not known whether the loaded rig holds: {none}."]
     if near:
         said = [f"{value_words(v)} within its ± of {v.limit_says}" for v in near]
         return [f"Depends: {listed(said)}."]
