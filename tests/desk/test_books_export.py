@@ -19,8 +19,9 @@ from rubrail.desk.books import keep_book
 from rubrail.desk.models import Quote, Unit, User
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.sales import quotes
-from rubrail.desk.sales.ledger import BOOKS, Entry, documented, entries, said
+from rubrail.desk.sales.ledger import BOOKS, Entry, documented, entries
 from rubrail.desk.standing import BY_KEY, take_step
+from rubrail.sheets.cells import said
 
 pytestmark = pytest.mark.django_db
 DOCS = Path(__file__).resolve().parents[2] / "docs" / "books.md"

@@ -18,8 +18,9 @@ from rubrail.desk.lists.guess import guess
 from rubrail.desk.lists.plan import plan_of
 from rubrail.desk.lists.reading import read_sheet
 from rubrail.desk.lists.row import Layout
-from rubrail.desk.lists.writing import BEGINS_A_FORMULA, csv_of, guard, list_of, unguard, workbook_of
+from rubrail.desk.lists.writing import csv_of, list_of, workbook_of
 from rubrail.desk.stock import take_apart
+from rubrail.sheets.cells import BEGINS_A_FORMULA, guard, unguard
 
 # A failing trailer is told as it is: making it smaller takes minutes, and it is written out in full anyway.
 QUICKLY = settings(

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rubrail.desk.lists.workbook import rows_of_workbook
-from rubrail.desk.lists.writing import unguard
+from rubrail.sheets.cells import unguard
 
 MOST_BYTES = 24 * 1024 * 1024
 MOST_ROWS = 20_000

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Sequence
 
 from rubrail.desk.lists.cells import Cell, cell_of, text_of
@@ -12,22 +11,12 @@ from rubrail.desk.lists.columns import LISTS, LOT, ListColumn, columns_for
 from rubrail.desk.models import Unit
 from rubrail.desk.permissions import role_may
 from rubrail.desk.stock import leaves, put_together
+from rubrail.sheets.cells import BEGINS_A_FORMULA, guard
 
-BEGINS_A_FORMULA = re.compile(r"'*[=+\-@\t\r\n＝＋－＠]")
 ALWAYS = ("coupling.kind", "ratings.gvwr_lb", "weights.empty_lb", "axle:count", "deck.flat_length_in", "deck.width_in")
 """Columns that are there even where no unit fills them, besides those of the lot."""
 BYTE_ORDER_MARK = "\ufeff"
 WIDEST = 36
-
-
-def guard(text: str) -> str:
-    """A CSV text that no spreadsheet takes for a formula: an apostrophe before what would begin one."""
-    return f"'{text}" if BEGINS_A_FORMULA.match(text) else text
-
-
-def unguard(text: str) -> str:
-    """The text that ``guard`` was given."""
-    return text[1:] if text.startswith("'") and BEGINS_A_FORMULA.match(text) else text
 
 
 def list_of(

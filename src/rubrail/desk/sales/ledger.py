@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -14,10 +12,10 @@ from django.db.models import OuterRef, Subquery
 from django.db.models.fields.json import KeyTransform
 
 from rubrail.desk.clock import local
-from rubrail.desk.lists.writing import guard
 from rubrail.desk.models import Quote, QuoteVersion, Unit
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
+from rubrail.sheets.cells import csv_file, said
 
 SEES_COST = "money.see"
 
@@ -161,25 +159,9 @@ def columns_for(book: str, *, may: Callable[[str], bool]) -> list[Column]:
     return [c for c in BOOKS[book][1] if not c.needs or may(c.needs)]
 
 
-def said(value: Any) -> str:
-    """A cell as text, the same in CSV and JSON: amounts with two decimals, days as ``2026-11-25``, empty for none."""
-    if value is None:
-        return ""
-    if isinstance(value, Decimal):
-        return f"{value:.2f}"
-    return value.isoformat() if isinstance(value, date) else str(value)
-
-
 def as_csv(columns: Sequence[Column], rows: Iterable[Entry]) -> bytes:
     """A book as CSV in UTF-8, with commas."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow([c.name for c in columns])
-    for entry in rows:
-        values = [c.get(entry) for c in columns]
-        # Only text that people typed can begin a formula; a negative amount is an amount.
-        writer.writerow([guard(v) if isinstance(v, str) else said(v) for v in values])
-    return out.getvalue().encode("utf-8")
+    return csv_file([c.name for c in columns], ([c.get(entry) for c in columns] for entry in rows))
 
 
 def as_table(book: str, columns: Sequence[Column], rows: Iterable[Entry]) -> dict[str, Any]:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from django.conf import settings
 
 from rubrail.answers.build import Build, cost_parts
-from rubrail.desk.lists.writing import guard
 from rubrail.desk.models import Order
 from rubrail.desk.sales.orders import build_in
 from rubrail.desk.standing import said_day
+from rubrail.sheets.cells import csv_file
 from rubrail.sheets.paper.blocks import Paper, Words
 from rubrail.sheets.paper.money import order_sheet
 
@@ -47,18 +45,11 @@ def order_as_csv(order: Order, *, with_cost: bool) -> bytes:
     build = build_in(order)
     head = (order.number, build.catalog.maker, build.catalog.title or build.catalog.id,
             build.catalog.effective.isoformat(), build.model.id)  # fmt: skip
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow((*COLUMNS, "cost_usd") if with_cost else COLUMNS)
-    for it in lines_of(build, with_cost=with_cost):
-        row = [*map(guard, (*head, it.line, it.code, it.what)), plain(it.price_usd)]
-        writer.writerow([*row, plain(it.cost_usd)] if with_cost else row)
-    return out.getvalue().encode("utf-8")
-
-
-def plain(amount: Decimal | None) -> str:
-    """An amount of dollars for a program: two decimals, empty where not known."""
-    return "" if amount is None else f"{amount:.2f}"
+    lines = lines_of(build, with_cost=with_cost)
+    rows = [(*head, it.line, it.code, it.what, it.price_usd) for it in lines]
+    if not with_cost:
+        return csv_file(COLUMNS, rows)
+    return csv_file((*COLUMNS, "cost_usd"), ((*row, it.cost_usd) for row, it in zip(rows, lines, strict=True)))
 
 
 def order_as_paper(order: Order, *, with_cost: bool, metric: bool) -> Paper:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import re
 from collections.abc import Callable, Iterable, Sequence
@@ -13,6 +11,7 @@ from decimal import Decimal
 from typing import Any
 from xml.etree import ElementTree as ET
 
+from rubrail.sheets.cells import csv_file, said
 from rubrail.sheets.site.frame import address_of
 from rubrail.sheets.site.jsonld import plain
 from rubrail.sheets.site.lists import ORDERS
@@ -24,7 +23,6 @@ NEWEST = 30
 """Arrivals in the Atom feed."""
 MOST_ADDRESSES = 50_000
 """Addresses one sitemap may hold, by its protocol."""
-_BEGINS_A_FORMULA = re.compile(r"'*[=+\-@\t\r\n＝＋－＠]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,27 +78,7 @@ COLUMNS = (
 
 def units_csv(units: Sequence[SiteUnit], *, yard: SiteYard) -> bytes:
     """Units as CSV in UTF-8, with commas; an unknown is an empty cell, and no cell begins a formula."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out)
-    writer.writerow([c.name for c in COLUMNS])
-    for u in units:
-        writer.writerow([_cell(c.get(u, yard)) for c in COLUMNS])
-    return out.getvalue().encode("utf-8")
-
-
-def _cell(value: Any) -> str:
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        # A spreadsheet would run a text that begins like a formula.
-        return f"'{value}" if _BEGINS_A_FORMULA.match(value) else value
-    return _said(value)
-
-
-def _said(value: Any) -> str:
-    if isinstance(value, Decimal):
-        return f"{value:.2f}"
-    return value.isoformat() if isinstance(value, date) else str(value)
+    return csv_file([c.name for c in COLUMNS], ([c.get(u, yard) for c in COLUMNS] for u in units))
 
 
 def units_json(units: Sequence[SiteUnit], *, yard: SiteYard) -> bytes:
@@ -111,7 +89,7 @@ def units_json(units: Sequence[SiteUnit], *, yard: SiteYard) -> bytes:
 
 
 def _json(value: Any) -> Any:
-    return _said(value) if isinstance(value, Decimal | date) else value
+    return said(value) if isinstance(value, Decimal | date) else value
 
 
 def documented() -> str:
