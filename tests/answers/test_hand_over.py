@@ -124,10 +124,25 @@ def test_low_rear_tires_by_their_sidewall():
     assert change_sentence(found).startswith("Air the truck's rear tires up, cold.")
 
 
-def test_a_pressure_without_the_sidewall_is_not_known():
-    found = handed({"truck_rear_tire_psi": 80})
+def test_low_front_tires_by_their_sidewall():
+    # 3,640 lb at 80 psi each; at 60 psi three quarters: two carry 5,460 lb.
+    read = {"truck_front_tire_psi": 60, "truck_front_tire_max_lb": 3_640, "truck_front_tire_max_psi": 80}
+    it = line(handed(read), "truck-front-tires")
+    assert it.limit == pytest.approx(5_460)
+    # By levers, what stands on the front axle is all of the truck and its load less what stands behind.
+    coupler = 360 + 11_000 * (202 - weigh(haul=TAG, trailer=TAGGED, remedies=False).pieces[0].cg_x_in) / 202
+    alone = float(TAG.truck.weights.front_axle_lb) + float(TAG.truck.weights.rear_axle_lb)
+    assert it.demand == pytest.approx(alone + 390 + 220 + coupler - pencil_rear_lb(), abs=0.5)
+    low = handed({**read, "truck_front_tire_psi": 20})
+    assert (low.governing.check, low.verdict) == ("truck-front-tires", "over")
+    assert change_sentence(low).startswith("Air the truck's front tires up, cold.")
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_a_pressure_without_the_sidewall_is_not_known(end):
+    found = handed({f"truck_{end}_tire_psi": 80})
     assert (found.verdict, found.held) == ("not known", True)
-    assert line(found, "truck-rear-tires").verdict == "not known"
+    assert line(found, f"truck-{end}-tires").verdict == "not known"
 
 
 def test_tires_not_said_to_be_for_trucks_are_derated():
@@ -218,6 +233,17 @@ def test_a_doubt_the_buyer_signed_for_goes_and_one_nobody_signed_for_is_held():
     assert (same.verdict, same.way, same.held) == ("depends", "same", False)
     alone = handed({}, of=job, on=unit, promised=False)
     assert (alone.way, alone.held) == ("not promised", True)
+
+
+def test_a_doubt_the_buyer_signed_for_covers_no_other():
+    # Haul 09 on SH-133 depends, and was signed so. It stands 1.1 in off level in ten feet: nobody signed for that.
+    found = handed({"deck_front_height_in": 28, "deck_rear_height_in": 26}, of=haul("09-loaded-service-truck"))
+    assert (found.verdict, found.way, found.held) == ("depends", "same", True)
+    said = hand_over_sentence(found)
+    assert said.startswith("Do not hand it over. ")
+    assert "Nobody was promised this: trailer standing level as measured" in said
+    # Within the one inch it is no doubt.
+    assert not handed({"deck_front_height_in": 26, "deck_rear_height_in": 26}, of=haul("09-loaded-service-truck")).held
 
 
 def test_the_cargo_stands_where_it_was_promised():

@@ -36,6 +36,7 @@ hand = User.objects.get(username="hand")
 Checklist.objects.filter(unit=it.unit, sort="inspection").update(state="release", finished=timezone.now())
 READ = {{
     "door-label": [10000.0, 5600.0, 6200.0], "rear-tires": [80.0, 80.0], "rear-sidewall-load": [3640.0],
+    "front-tires": [80.0, 80.0], "front-sidewall-load": [3640.0], "front-sidewall-pressure": [80.0],
     "rear-sidewall-pressure": [80.0], "ball-rating": [30000.0], "hitch-rating": [18500.0, 1850.0],
     "pressure-1": [110.0, 110.0], "pressure-2": [110.0, 110.0],
 }}

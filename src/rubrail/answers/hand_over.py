@@ -7,7 +7,7 @@ Nothing measured is never a pass: where a limit fails, or is not known, the trai
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from rubrail.answers.hand_over_fields import Readings
 from rubrail.answers.hand_over_put import with_readings
@@ -62,17 +62,17 @@ def hand_over(
     weighing = weigh(haul=measured, trailer=unit, placement=placement or _as_promised(measured, promised))
     lines = tuple(hitched_lines(trailer=unit, readings=readings))
     verdict, governing = _worst(weighing, lines)
-    way = _way(verdict, governing, promised)
+    way, changed = _way(verdict, governing, promised), _changed(weighing, promised)
     return HandOver(
         verdict=verdict,
-        held=_held(verdict, way),
+        held=_held(verdict, way) or bool(new_doubts(lines, changed)),
         way=way,
         governing=governing,
         weighing=weighing,
         promised=promised,
         lines=lines,
         put=put,
-        changed=_changed(weighing, promised),
+        changed=changed,
         touches=_touches(measured, unit, weighing),
     )
 
@@ -142,6 +142,26 @@ def _worst(weighing: Weighing, lines: tuple[Line, ...]) -> tuple[str, Line | Non
 def _held(verdict: str, way: Way) -> bool:
     """Whether it must not go without a decision: what fails or is not known, and a doubt nobody was promised."""
     return verdict in ("over", "not known") or (verdict == "depends" and way in ("worse", "not promised"))
+
+
+def new_doubts(lines: Iterable[Line], changed: Iterable[Changed]) -> tuple[Line, ...]:
+    """Limits that fail, are not known or in doubt and were promised to stand better, whichever governs.
+
+    A doubt somebody signed for covers no other. Guidance in doubt by its tolerance alone is none, as everywhere.
+
+    Parameters
+    ----------
+    lines : iterable of Line
+        Measured hitched, which nobody was promised.
+    changed : iterable of Changed
+    """
+    measured = [(line, "clear") for line in lines]
+    told = [(c.now, "clear" if c.before is None else c.before.verdict) for c in changed]
+    return tuple(
+        line
+        for line, then in (*measured, *told)
+        if WORDS.index(line.verdict) < WORDS.index(then) and (line.kind, line.verdict) != ("guidance", "depends")
+    )
 
 
 def _way(verdict: str, governing: Line | None, promised: Weighing | None) -> Way:

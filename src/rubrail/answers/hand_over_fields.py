@@ -54,9 +54,12 @@ FIELDS: Mapping[str, Field] = {
             "truck_rear_gawr_lb", "rear axle rating on the door label", "lb", 500, 60_000, "label",
             truck="ratings.rear_gawr_lb",
         ),
+        Field("truck_front_tire_psi", "lowest of the truck's front tires, cold", "psi", 1, 150),
+        Field("truck_front_tire_max_lb", "most one front tire carries, off its sidewall", "lb", 300, 12_000),
+        Field("truck_front_tire_max_psi", "pressure of that load, off the front tire's sidewall", "psi", 20, 150),
         Field("truck_rear_tire_psi", "lowest of the truck's rear tires, cold", "psi", 1, 150),
         Field("truck_rear_tire_max_lb", "most one rear tire carries as mounted, off its sidewall", "lb", 300, 12_000),
-        Field("truck_rear_tire_max_psi", "pressure of that load, off the sidewall", "psi", 20, 150),
+        Field("truck_rear_tire_max_psi", "pressure of that load, off the rear tire's sidewall", "psi", 20, 150),
         Field(
             "hitch_ball_size_in", "size stamped on the truck's ball, hook or plate", "in", 1, 6, "label",
             hitch="ball_size_in",

@@ -93,12 +93,13 @@ def _truck(t: Trailer, haul: Haul | None) -> Iterator[Line]:
         haul, t, sources=("LABEL-GVWR", "LABEL-GAWR"),
     )  # fmt: skip
     dual = haul is not None and (haul.truck.tires.rear_count or 2) > 2
-    yield _read(
-        "rear-tires", "truck", dict.fromkeys(DUAL if dual else SINGLE, "truck_rear_tire_psi"), "psi", haul, t,
-        sources=("TIRE-PRESSURE-LAW", "TIRE-STIFFNESS"),
-    )  # fmt: skip
-    yield _read("rear-sidewall-load", "truck", {"most load": "truck_rear_tire_max_lb"}, "lb", haul, t)
-    yield _read("rear-sidewall-pressure", "truck", {"at": "truck_rear_tire_max_psi"}, "psi", haul, t)
+    for end, places in (("front", SINGLE), ("rear", DUAL if dual else SINGLE)):
+        yield _read(
+            f"{end}-tires", "truck", dict.fromkeys(places, f"truck_{end}_tire_psi"), "psi", haul, t,
+            sources=("TIRE-PRESSURE-LAW", "TIRE-STIFFNESS"),
+        )  # fmt: skip
+        yield _read(f"{end}-sidewall-load", "truck", {"most load": f"truck_{end}_tire_max_lb"}, "lb", haul, t)
+        yield _read(f"{end}-sidewall-pressure", "truck", {"at": f"truck_{end}_tire_max_psi"}, "psi", haul, t)
     kinds = {a.brakes for a in t.axle}
     if kinds & {*ELECTRIC, None}:
         unknown = () if None not in kinds else ("kind of brakes",)

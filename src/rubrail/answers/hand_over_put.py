@@ -8,6 +8,7 @@ from typing import Any
 
 from rubrail.answers.hand_over_fields import Field, Readings, field_of
 from rubrail.answers.hand_over_report import Put
+from rubrail.answers.written import table_of, value_at, write_value
 from rubrail.mechanics.tires import tire_load_lb
 from rubrail.quantity.value import Value
 from rubrail.rules.tables import table
@@ -17,7 +18,10 @@ from rubrail.things.faults import Faults
 from rubrail.things.haul import Haul
 from rubrail.things.rig_truck import hitch_for
 from rubrail.things.trailer import Trailer
-from rubrail.things.truck import Truck
+from rubrail.things.truck import Hitch, Truck
+
+ENDS = ("front", "rear")
+"""Of the truck."""
 
 
 def with_readings(*, haul: Haul, trailer: Trailer, readings: Readings) -> tuple[Haul, Trailer, tuple[Put, ...]]:
@@ -29,21 +33,21 @@ def with_readings(*, haul: Haul, trailer: Trailer, readings: Readings) -> tuple[
         Where what was measured cannot be true of this truck or this trailer.
     """
     truck = haul.truck
-    new_truck, new_unit = _table(truck), _table(trailer)
+    new_truck, new_unit = table_of(truck), table_of(trailer)
     hitch = hitch_for(truck, trailer.coupling)
-    new_hitch: dict[str, Any] = {"kind": trailer.coupling.kind} if hitch is None else _table(hitch)
+    new_hitch: dict[str, Any] = {"kind": trailer.coupling.kind} if hitch is None else table_of(hitch)
     put: list[Put] = []
     faults: list[Any] = []
-    for name, value, field in _values(haul, trailer, readings):
+    for name, value, field in values_of(haul, trailer, readings, hitch=hitch):
         if field.truck:
-            put.append(_put(field, name, _old(truck, field.truck), value))
-            _write(new_truck, field.truck, value, field)
+            put.append(_put(field, name, value_at(truck, field.truck), value))
+            write_value(new_truck, field.truck, value, basis=field.basis)
         elif field.hitch:
-            put.append(_put(field, name, hitch and _old(hitch, field.hitch), value))
-            _write(new_hitch, field.hitch, value, field)
+            put.append(_put(field, name, hitch and value_at(hitch, field.hitch), value))
+            write_value(new_hitch, field.hitch, value, basis=field.basis)
         elif field.trailer:
-            put.append(_put(field, name, _old(trailer, field.trailer), value))
-            _write(new_unit, field.trailer, value, field)
+            put.append(_put(field, name, value_at(trailer, field.trailer), value))
+            write_value(new_unit, field.trailer, value, basis=field.basis)
     if any((field_of(p.name, axles=9) or _DERIVED[p.name]).hitch for p in put):
         new_truck["hitch"] = _hitches(truck, trailer, new_hitch, seen="hitch_ball_size_in" in readings)
     made: dict[str, Any] = {}
@@ -62,34 +66,17 @@ def _hitches(truck: Truck, trailer: Trailer, now: dict[str, Any], *, seen: bool)
     """The truck's hitches with the one in use as it is; a ball that was read is the only one of its kind on it."""
     kind, used = trailer.coupling.kind, hitch_for(truck, trailer.coupling)
     others = [h for h in truck.hitch if h is not used and not (seen and h.kind == kind)]
-    return [now, *map(_table, others)]
-
-
-def _table(thing: Any) -> dict[str, Any]:
-    return thing.model_dump(mode="json", by_alias=True, exclude_none=True, exclude_unset=True)
-
-
-def _old(thing: Any, path: str) -> Any:
-    for step in path.split("."):
-        thing = thing[int(step)] if isinstance(thing, tuple) else getattr(thing, step)
-    return thing
-
-
-def _write(content: dict[str, Any], path: str, value: Any, field: Field) -> None:
-    *steps, last = path.split(".")
-    for step in steps:
-        content = content[int(step)] if isinstance(content, list) else content.setdefault(step, {})
-    number = isinstance(value, float)
-    if number and math.isnan(value):
-        content.pop(last, None)
-        return
-    content[last] = {"value": value, "basis": field.basis} if number else value
+    return [now, *map(table_of, others)]
 
 
 _DERIVED = {
-    "rear_tire_each_lb": Field(
-        "rear_tire_each_lb", "load one rear tire of the truck carries as it is", "lb", truck="tires.rear_each_lb"
-    ),
+    **{
+        f"{end}_tire_each_lb": Field(
+            f"{end}_tire_each_lb", f"load one {end} tire of the truck carries as it is", "lb",
+            truck=f"tires.{end}_each_lb",
+        )
+        for end in ENDS
+    },
     **{
         f"{way}{what}_rating_lb": Field(
             f"{way}{what}_rating_lb", says, "lb", basis="label", hitch=f"{way}{what}_rating_lb"
@@ -102,13 +89,17 @@ _DERIVED = {
 }  # fmt: skip
 
 
-def _values(haul: Haul, trailer: Trailer, readings: Readings) -> Iterator[tuple[str, Any, Field]]:
-    """Every value to write: name, value, field; what is reckoned from several readings comes last."""
+def values_of(
+    haul: Haul, trailer: Trailer, readings: Readings, *, hitch: Hitch | None
+) -> Iterator[tuple[str, Any, Field]]:
+    """Every value to write: name, value, field; what is reckoned from several readings comes last.
+
+    ``hitch`` is the truck's hitch in use: what its plate says where that was not read.
+    """
     for name, value in readings.items():
         field = field_of(name, axles=len(trailer.axle))
         if field is not None and (field.truck or field.hitch or field.trailer):
             yield name, value, field
-    hitch = hitch_for(haul.truck, trailer.coupling)
     ways = ("", "distributing_") if haul.weight_distribution and trailer.coupling.kind == "ball" else ("",)
     for way in ways[-1:]:
         filed = None if hitch is None else getattr(hitch, f"{way}gross_rating_lb")
@@ -121,18 +112,19 @@ def _values(haul: Haul, trailer: Trailer, readings: Readings) -> Iterator[tuple[
         if "hitch_vertical_rating_lb" in readings:
             key = f"{way}vertical_rating_lb"
             yield key, float(readings["hitch_vertical_rating_lb"]), _DERIVED[key]
-    if "truck_rear_tire_psi" in readings:
-        yield "rear_tire_each_lb", _rear_tire_lb(haul.truck, readings), _DERIVED["rear_tire_each_lb"]
+    for end in ENDS:
+        if f"truck_{end}_tire_psi" in readings:
+            yield f"{end}_tire_each_lb", _tire_lb(haul.truck, readings, end=end), _DERIVED[f"{end}_tire_each_lb"]
 
 
-def _rear_tire_lb(truck: Truck, readings: Readings) -> float:
-    """What one rear tire carries at the pressure found; ``nan`` where nobody read the sidewall. [lb]"""
-    load, full = (readings.get(f"truck_rear_tire_max_{k}", math.nan) for k in ("lb", "psi"))
+def _tire_lb(truck: Truck, readings: Readings, *, end: str) -> float:
+    """What one tire of an end carries at the pressure found; ``nan`` where nobody read the sidewall. [lb]"""
+    load, full = (readings.get(f"truck_{end}_tire_max_{k}", math.nan) for k in ("lb", "psi"))
     return float(
         tire_load_lb(
             max_load_lb=load,
             max_pressure_psi=full,
-            pressure_psi=readings["truck_rear_tire_psi"],
+            pressure_psi=readings[f"truck_{end}_tire_psi"],
             exponent=1.0,
             derate=_derate(truck.tires.size),
         )

@@ -36,9 +36,12 @@ def _this_truck(line: Line, metric: bool) -> Words:
     return "This truck", "Write down its plate or the last eight of its VIN.", good
 
 
-def _rear_tires(line: Line, metric: bool) -> Words:
-    do = "Gauge every rear tire of the truck cold."
-    return "Truck's rear tires", do, "The pressure on the door label for this load; the lowest counts."
+def _tires(end: str) -> Callable[[Line, bool], Words]:
+    return _plain(
+        f"Truck's {end} tires",
+        f"Gauge every {end} tire of the truck cold.",
+        "The pressure on the door label for this load; the lowest counts.",
+    )
 
 
 def _ball(line: Line, metric: bool) -> Words:
@@ -105,7 +108,10 @@ def _days(line: Line, metric: bool) -> Words:
 HANDOVER: Final[dict[str, Callable[[Line, bool], Words]]] = {
     "this truck": _this_truck,
     "door-label": _read("Truck's door label", "Read the ratings off the label in the door frame."),
-    "rear-tires": _rear_tires,
+    "front-tires": _tires("front"),
+    "front-sidewall-load": _read("Front tire: most load", "Read it off the sidewall, the figure for a single tire."),
+    "front-sidewall-pressure": _read("Front tire: pressure of that load", "Read it off the sidewall."),
+    "rear-tires": _tires("rear"),
     "rear-sidewall-load": _read(
         "Rear tire: most load", "Read it off the sidewall, the dual figure where the wheels are dual."
     ),

@@ -6,6 +6,7 @@ import math
 from typing import Final
 
 from rubrail.answers.checklist_parts import Result
+from rubrail.answers.hand_over import new_doubts
 from rubrail.answers.hand_over_report import Changed, HandOver, Inspected, Put
 from rubrail.answers.report import Line, Weighing
 from rubrail.answers.turn import Touch
@@ -47,8 +48,17 @@ def hand_over_sentence(found: HandOver, *, by: str = "quote", metric: bool = Fal
         return f"{lead}. What was measured cannot be true of this rig: {' '.join(found.against)}"
     if found.weighing is None:
         return f"{lead}. {NO_HAUL}"
-    said = [f"{lead}.", _now(found, metric), way_sentence(found, by=by, metric=metric)]
+    said = [f"{lead}.", _now(found, metric), way_sentence(found, by=by, metric=metric), _more(found, metric)]
     return " ".join(filter(None, said))
+
+
+def _more(found: HandOver, metric: bool) -> str:
+    """What else stands worse than promised, where the limit that governs says nothing of it."""
+    if not found.held or found.way not in ("same", "better") or found.verdict != "depends":
+        return ""
+    new = [x for x in new_doubts(found.lines, found.changed) if x != found.governing]
+    said = [f"{limit_name(x.title, x.member)} ({_stands(x, metric)})" for x in new]
+    return f"Nobody was promised this: {listed(said)}." if said else ""
 
 
 def _now(found: HandOver, metric: bool) -> str:
@@ -125,11 +135,13 @@ _SET: Final = {
 """What is done about limits that are set with a wrench, whatever carries what."""
 _RIGHT: Final = {
     "hitch_ball_size_in": "Put a ball of the coupler's size on, rated for this trailer.",
+    "front_tire_each_lb": "Air the truck's front tires up, cold.",
     "rear_tire_each_lb": "Air the truck's rear tires up, cold.",
     "brake_controller": "Have a brake controller put in.",
 }
 _OF: Final = {
     "hitch_ball_size_in": ("ball-size",),
+    "front_tire_each_lb": ("truck-front-tires",),
     "rear_tire_each_lb": ("truck-rear-tires",),
     "brake_controller": ("brake-controller",),
 }
