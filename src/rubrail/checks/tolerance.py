@@ -36,18 +36,19 @@ def nudged(columns: Columns) -> tuple[Columns, tuple[Nudge, ...]]:
     columns, nudges
         Sample axis of length ``1 + 2 * len(nudges)``.
     """
+    spreads = {name: np.nan_to_num(spread) for name, spread in columns.plus_minus.items()}
     nudges = tuple(
         Nudge(name, member)
-        for name, spread in columns.plus_minus.items()
+        for name, spread in spreads.items()
         for member in (range(spread.shape[0]) if COLUMNS[name].per else (None,))
-        if np.any(np.nan_to_num(spread if member is None else spread[member]) > 0)
+        if np.any((spread if member is None else spread[member]) > 0)
     )
     changed: dict[str, Array] = {}
     for i, n in enumerate(nudges):
         if n.name not in changed:
-            base, spread = np.broadcast_arrays(columns[n.name], columns.plus_minus[n.name])
+            base, spreads[n.name] = np.broadcast_arrays(columns[n.name], spreads[n.name])
             changed[n.name] = np.repeat(base, 1 + 2 * len(nudges), axis=-1)
-        base, spread = np.broadcast_arrays(columns[n.name], np.nan_to_num(columns.plus_minus[n.name]))
+        spread = spreads[n.name]
         where = (Ellipsis,) if n.member is None else (n.member, Ellipsis)
         changed[n.name][(*where, 1 + i)] += spread[(*where, 0)]
         changed[n.name][(*where, 1 + len(nudges) + i)] -= spread[(*where, 0)]
