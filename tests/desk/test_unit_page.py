@@ -215,7 +215,7 @@ def test_whom_it_is_compared_with(make_unit):
     assert (company_of(mine).circle, company_of(mine).count) == ("", 4), "too few of its kind: all there are"
     for n in range(6):
         make_unit(f"G-{n}", coupling={"kind": "gooseneck"})
-    assert (company_of(mine).circle, company_of(mine).count) == ("", 10)
+    assert (company_of(mine).circle, company_of(mine).count) == ("between-fenders", 10), "a deck like its own"
     make_unit("A-4", deck={"kind": "deck-over", "tail_kind": "none"})
     assert (company_of(mine).circle, company_of(mine).count) == ("ball-coupler", 5)
     make_unit("A-5")

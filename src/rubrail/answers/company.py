@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,7 +34,7 @@ class Middle:
 
 @dataclass(frozen=True, slots=True)
 class BuildMiddle:
-    """What others of one frame build come to.
+    """What others with a deck of the same kind and one frame build come to.
 
     build : as the trait has it, in words; others : how many; deck_height_in, empty_lb_per_ft : medians, ``nan`` where
     none is known
@@ -73,7 +73,7 @@ class Company:
 def circle_of(
     *, coupling: str, deck: str, others: NDArray[np.bool_], couplings: NDArray, decks: NDArray
 ) -> tuple[str, NDArray[np.bool_]]:
-    """Those of its coupling and deck; of its coupling where they are too few; else all.
+    """Those of its coupling and deck; where they are too few those of its coupling, then those of its deck; else all.
 
     Parameters
     ----------
@@ -91,10 +91,15 @@ def circle_of(
         return f"{word} {deck}".strip(), same
     if alike.sum() >= LEAST:
         return word, alike
+    decked = others & (decks == deck)
+    if deck and decked.sum() >= LEAST:
+        return deck, decked
     return "", others
 
 
-def company(*, own: Mapping[str, Cell], others: Mapping[str, NDArray], circle: str, count: int) -> Company:
+def company(
+    *, own: Mapping[str, Cell], others: Mapping[str, NDArray], decked: NDArray[np.bool_], circle: str, count: int
+) -> Company:
     """A unit beside others whose traits stand in columns.
 
     Parameters
@@ -103,6 +108,8 @@ def company(*, own: Mapping[str, Cell], others: Mapping[str, NDArray], circle: s
         The unit's value by trait.
     others : mapping
         The others' values by trait: arrays of numbers with ``nan`` and of words with ``None``.
+    decked : ndarray of bool
+        Which of the others have a deck of its kind: only those say what a way of building comes to.
     circle : str
         Whom it is compared with, in words.
     count : int
@@ -113,7 +120,7 @@ def company(*, own: Mapping[str, Cell], others: Mapping[str, NDArray], circle: s
         count,
         differences(traits=TRAITS, own=own, others=others),
         tuple(_middles(own, others)),
-        tuple(_builds(others)),
+        tuple(_builds(others, decked)),
     )
 
 
@@ -126,13 +133,13 @@ def _middles(own: Mapping[str, Cell], others: Mapping[str, NDArray]) -> Iterator
                 yield Middle(trait, float(np.median(known)), len(known), math.nan if mine is None else float(mine))
 
 
-def _builds(others: Mapping[str, NDArray]) -> Iterator[BuildMiddle]:
+def _builds(others: Mapping[str, NDArray], decked: NDArray[np.bool_]) -> Iterator[BuildMiddle]:
     builds = others.get("build")
     if builds is None:
         return
     foot = others["empty"] / (others["deck_length"] / 12)
-    for build in sorted({b for b in builds if b}):
-        mine = np.array([b == build for b in builds], bool)
+    for build in sorted({b for b in builds[decked] if b}):
+        mine = decked & np.array([b == build for b in builds], bool)
         yield BuildMiddle(build, int(mine.sum()), _median(others["deck_height"][mine]), _median(foot[mine]))
 
 
@@ -150,16 +157,28 @@ def company_among(trailer: Trailer, trailers: Sequence[Trailer]) -> Company:
     trailers : sequence of Trailer
         The whole yard; the trailer itself may be among them.
     """
-    there = [t for t in trailers if t.status in ON_THE_LOT and t.id != trailer.id]
-    cells = _cells([*there, trailer])
-    couplings = np.array([t.coupling.kind for t in there], object)
-    decks = np.array([t.deck.kind or "" for t in there], object)
-    circle, which = circle_of(
-        coupling=trailer.coupling.kind, deck=trailer.deck.kind or "", others=np.ones(len(there), bool),
-        couplings=couplings, decks=decks,
-    )  # fmt: skip
-    columns = {k: c[which] for k, c in columns_of_traits(cells[:-1]).items()}
-    return company(own=cells[-1], others=columns, circle=circle, count=int(which.sum()))
+    return beside(trailers)(trailer)
+
+
+def beside(trailers: Sequence[Trailer]) -> Callable[[Trailer], Company]:
+    """A yard's lot read once, to ask of many trailers how they stand beside the others on it."""
+    there = [t for t in trailers if t.status in ON_THE_LOT]
+    columns = columns_of_traits(_cells(there) if there else ())
+    ids, couplings, decks = (
+        np.array(words, object)
+        for words in ([t.id for t in there], [t.coupling.kind for t in there], [t.deck.kind or "" for t in there])
+    )
+
+    def of(trailer: Trailer) -> Company:
+        deck = trailer.deck.kind or ""
+        circle, which = circle_of(
+            coupling=trailer.coupling.kind, deck=deck, others=ids != trailer.id, couplings=couplings, decks=decks
+        )
+        (own,) = _cells((trailer,))
+        others = {k: c[which] for k, c in columns.items()}
+        return company(own=own, others=others, decked=(decks == deck)[which], circle=circle, count=int(which.sum()))
+
+    return of
 
 
 def columns_of_traits(cells: Sequence[Mapping[str, Cell]]) -> dict[str, NDArray]:

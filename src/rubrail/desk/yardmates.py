@@ -20,4 +20,5 @@ def company_of(unit: Unit) -> Company:
     price = None if unit.price_usd is None else float(unit.price_usd)
     own = {**traits_of([unit.spec])[0], **priced(price, unit.payload_lb)}
     columns = {key: column[others] for key, column in there.columns.items()}
-    return company(own=own, others=columns, circle=circle, count=int(others.sum()))
+    decked = (there.deck == unit.deck_kind)[others]
+    return company(own=own, others=columns, decked=decked, circle=circle, count=int(others.sum()))
