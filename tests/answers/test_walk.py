@@ -10,10 +10,11 @@ import pytest
 
 from answers.yard import HAULS, haul, yard
 from rubrail.answers.climb import climb_on
-from rubrail.answers.company import company_among
+from rubrail.answers.company import beside
 from rubrail.answers.rig import Placement
 from rubrail.answers.tie_down import tie_down
 from rubrail.answers.walk import walk
+from rubrail.answers.walk_haul import told_apart
 from rubrail.answers.walk_parts import STATIONS, Walk, severity
 from rubrail.answers.weigh import weigh
 from rubrail.checks.rows import TOLD_KINDS
@@ -26,11 +27,19 @@ LOADER, HEAVY = "03-landscaper-track-loader", "SH-133"
 RIGS = [(UNITS[3 * i % len(UNITS)], name) for i, name in enumerate(HAULS)]
 
 
+# Its walks are read again by the tests of their words, in the same process.
+pytestmark = pytest.mark.xdist_group("walk")
+
+
+@cache
+def on_the_lot():
+    return beside(tuple(yard().trailers.values()))
+
+
 @cache
 def walked(unit: str, name: str = "") -> Walk:
     t = yard().trailers[unit]
-    company = company_among(t, tuple(yard().trailers.values()))
-    return walk(trailer=t, haul=haul(name) if name else None, kit=yard().kit, company=company)
+    return walk(trailer=t, haul=haul(name) if name else None, kit=yard().kit, company=on_the_lot()(t))
 
 
 def changed(unit: str, **parts) -> Trailer:
@@ -49,10 +58,15 @@ def test_stations_stand_front_to_back_and_only_where_there_is_something():
 
 @pytest.mark.parametrize(("unit", "name"), RIGS)
 def test_what_a_haul_does_is_what_the_answers_say(unit, name):
-    """Line for line the weighing's and the climb's own; nothing not clear of the weighing is told nowhere."""
+    """Line for line the weighing's and the climb's own; nothing not clear of the weighing is told nowhere; and its
+    verdict is the worst of weighing, climb and plan."""
     found, t = walked(unit, name), yard().trailers[unit]
     weighed = weigh(haul=haul(name), trailer=t, remedies=False)
-    climbed = climb_on(haul=haul(name), trailer=t, remedies=False)
+    where = Placement(tuple(p.front_x_in for p in weighed.pieces), tuple(p.facing for p in weighed.pieces))
+    climbed = climb_on(haul=haul(name), trailer=t, placement=where, remedies=False)
+    assert (found.weighed, found.climbed) == (weighed.verdict, climbed.verdict)
+    three = (found.weighed, found.climbed, found.tied)
+    assert found.verdict == min((w for w in three if w != "does not apply"), key=WORDS.index)
     theirs = [*weighed.lines, *(x for m in climbed.machines for x in m.lines)]
     told = [p for s in found.stations for p in s.haul if p.line is not None and p.key != "tie-down"]
     assert told
@@ -70,18 +84,9 @@ def test_what_a_haul_does_is_what_the_answers_say(unit, name):
             assert order(p.line) == min(order(x) for x in weighed.lines if x.check == p.key)
 
 
-@pytest.mark.parametrize(("unit", "name"), RIGS[::4])
-def test_its_verdict_is_the_worst_of_the_three(unit, name):
-    found, t = walked(unit, name), yard().trailers[unit]
-    three = [weigh(haul=haul(name), trailer=t, remedies=False).verdict]
-    three.append(climb_on(haul=haul(name), trailer=t, remedies=False).verdict)
-    three.append(tie_down(haul=haul(name), trailer=t, kit=yard().kit, changes=False).verdict)
-    assert [found.weighed, found.climbed, found.tied] == three
-    assert found.verdict == min((w for w in three if w != "does not apply"), key=WORDS.index)
-
-
 def test_anchors_are_those_of_the_plan():
     plan = tie_down(haul=haul(LOADER), trailer=yard().trailers[HEAVY], kit=yard().kit, changes=False)
+    assert walked(HEAVY, LOADER).tied == plan.verdict
     point = walked(HEAVY, LOADER).station("deck").point("tie-down")
     assert point.verdict == plan.pieces[0].verdict
     assert point.get("tie-downs") == len(plan.pieces[0].ties)
@@ -170,6 +175,36 @@ def test_beside_the_others():
     assert told.others == len(stacked)
     assert told.deck_height_in == pytest.approx(np.median([float(t.deck.height_in) for t in stacked]))
     assert {d.trait.key for d in walked("SH-201").station("frame").differs} >= {"empty", "build"}
+
+
+def test_whom_few_of_a_kind_are_beside():
+    """Four other pintle trailers are too few: decks of its kind are taken; only those say what a build comes to."""
+    there = [t for t in yard().trailers.values() if t.status in ("in-stock", "held", "on-order") and t.id != "SH-172"]
+    over = [t for t in there if t.deck.kind == "deck-over"]
+    assert sum(t.coupling.kind == "pintle" for t in there) == 4
+    assert (walked("SH-172").circle, walked("SH-172").others) == ("deck-over", len(over))
+    # SH-164 stands beside 23 ball-coupler trailers, most of them low between fenders: not what its build is held to
+    mine = walked("SH-164")
+    assert mine.circle == "ball-coupler"
+    like = [t for t in there if t.coupling.kind == "ball" and t.deck.kind == "deck-over" and t.id != "SH-164"]
+    assert sum(b.others for b in mine.station("frame").builds) == len(like) == 3
+
+
+def test_pieces_of_one_name_are_told_apart():
+    assert told_apart(["Lift, 19 ft", "Roller", "Lift, 19 ft"]) == [
+        "first lift, 19 ft",
+        "Roller",
+        "second lift, 19 ft",
+    ]
+    plans = [p.about for p in walked("SH-194", "13-scissor-lifts").station("deck").haul if p.key == "tie-down"]
+    assert len(set(plans)) == len(plans) == 2
+
+
+def test_what_the_label_leaves_by_pencil():
+    # SH-201 with three machines: 30,000 on the label less 24,680 loaded
+    point = walked("SH-201", "04-three-machines").station("box").point("left-by-label")
+    assert point.get("left") == pytest.approx(5_320, abs=1)
+    assert point.line is None
 
 
 # ---- not known

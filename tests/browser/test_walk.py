@@ -100,6 +100,7 @@ def test_a_take(desk, as_role):
     page.get_by_label("Pace").fill("130")
     expect(page.locator("[data-total]")).to_have_text(told)
 
+    page.get_by_label("Lead-in").select_option("0")
     page.get_by_text("1. Coupling", exact=True).last.click()
     page.get_by_label("Words at Coupling").fill("This is the coupler. It is rated well.")
     page.get_by_text("2. Chains, breakaway and plug", exact=True).last.click()
@@ -144,10 +145,22 @@ def test_a_take(desk, as_role):
 def test_without_motion_pages_turn(desk, as_role):
     page = as_role("sales", size="desk", reduced_motion="reduce")
     page.goto(desk.url + CUE)
-    page.get_by_role("button", name="Begin the take").click()
+    # Enter in the pace begins the take: it asks for no captions. The count comes first, and another pace can be taken.
+    page.get_by_label("Pace").press("Enter")
     stage = page.locator("[data-stage]")
+    expect(page.locator("[data-count]")).to_have_text("3")
+    page.keyboard.press("+")
+    expect(page.locator("[data-clock]")).to_contain_text("140 a minute")
     page.wait_for_function("() => Number(document.querySelector('[data-stage]').dataset.at) > 1.5")
     turned = stage.evaluate("e => e.scrollTop / (e.clientHeight * 0.5)")
     assert abs(turned - round(turned)) < 0.01
     expect(page.locator("[data-line]")).to_be_hidden()
+    expect(page.locator("[data-count]")).to_be_hidden()
+    # What was held is not held when the next take begins.
+    page.keyboard.press(" ")
     page.get_by_role("button", name="End", exact=True).click()
+    page.get_by_role("button", name="Begin the take").click()
+    expect(page.get_by_role("button", name="Hold")).to_be_visible()
+    expect(page.get_by_label("Pace")).to_have_value("140")
+    page.keyboard.press("Escape")
+    expect(stage).not_to_have_attribute("data-running", "yes")

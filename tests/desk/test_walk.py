@@ -145,6 +145,8 @@ def test_captions_at_the_pace(as_role):
     assert " ".join(" ".join(c.text.split()) for c in cues) == " ".join(" ".join(s.say) for s in said)
     assert "SH-133" in notes[0]
     assert cues[-1].end_ms == pytest.approx(take_of(said).total_s * 1000, abs=6000)
+    led, _ = parse(as_role("viewer").post(address(unit, "walk-captions", haul), {"lead": "5"}).content.decode())
+    assert [c.start_ms - b.start_ms for b, c in zip(cues, led, strict=True)] == [5000] * len(cues)
 
 
 def test_captions_at_noted_times_in_other_words(as_role):
@@ -169,6 +171,7 @@ def test_captions_at_noted_times_in_other_words(as_role):
         ({"from": "noted", "times": "coupling=99999999999"}, "noted times read like"),
         ({"from": "noted", "times": "coupling=9,jack=4"}, "the time of 'Jack' must be at least 1 s after"),
         ({"pace": "7"}, "the pace must be 60 to 240"),
+        ({"lead": "99"}, "the lead-in must be 0, 3, 5, 10 seconds, got '99'"),
     ],
 )
 def test_captions_that_cannot_be_made_are_told(sent, says, as_role):

@@ -125,6 +125,15 @@ def test_any_words_and_any_noted_times_make_a_valid_file(text, pace, starts):
             assert begins == pytest.approx(times)
 
 
+def test_a_lead_in_comes_before_the_first_word():
+    plain, led = take_of(SAID), take_of(SAID, lead_s=5)
+    assert [b.start_s - a.start_s for a, b in zip(plain.stations, led.stations, strict=True)] == pytest.approx(
+        [5] * len(SAID)
+    )
+    assert led.stations[0].captions[0].start_s == 5
+    assert led.total_s - plain.total_s == pytest.approx(5)
+
+
 def test_stations_left_out_and_said_otherwise():
     keys = [s.key for s in SAID]
     take = take_of(SAID, leave=[keys[0], keys[2]], words={keys[1]: "One. Two words!\nThree words here"})

@@ -10,6 +10,7 @@ from rubrail.answers.company import BuildMiddle, Company, Middle
 from rubrail.answers.differs import Difference
 from rubrail.answers.height import built_columns
 from rubrail.answers.place import best_place
+from rubrail.answers.report import Weighing
 from rubrail.answers.rig import Placement, Rigs, at_placement, rigs
 from rubrail.answers.tie_down import tie_down
 from rubrail.answers.walk_alone import alone_at
@@ -20,6 +21,7 @@ from rubrail.answers.weigh import weighing
 from rubrail.checks.engine import Evaluation
 from rubrail.checks.judge import judge
 from rubrail.checks.verdict import WORDS
+from rubrail.things.columns import Columns
 from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.trailer import Trailer
@@ -66,14 +68,15 @@ def walk(
     asked = None
     if haul is not None:
         one = rigs(haul=haul, trailers=(trailer,))
-        asked = ask_all(one, best_place(one)[0].placement if placement is None else placement, kit)
+        placement = best_place(one)[0].placement if placement is None else placement
+        columns = at_placement(one, placement)
+        weighed = weighing(one, columns, placement, judge(columns), remedies=False)
+        asked = ask_all(one, placement, columns, weighed, kit)
     return walked(trailer, asked, company)
 
 
-def ask_all(one: Rigs, placement: Placement, kit: Kit | None) -> Asked:
-    """Weigh a placed rig, drive its machines up and tie them down: all that the stations tell of."""
-    columns = at_placement(one, placement)
-    weighed = weighing(one, columns, placement, judge(columns), remedies=False)
+def ask_all(one: Rigs, placement: Placement, columns: Columns, weighed: Weighing, kit: Kit | None) -> Asked:
+    """Drive the machines of a rig that was weighed up and tie them down: all that the stations tell of."""
     climbed = climbing(one, placement, Day(), remedies=False)
     tied = (
         tie_down(haul=one.haul, trailer=one.trailers[0], kit=kit, placement=placement, changes=False)

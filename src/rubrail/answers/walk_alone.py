@@ -151,7 +151,12 @@ def _gear(t: Trailer, e: Evaluation) -> Iterator[Point]:
     gvwr = _of(t.ratings.gvwr_lb)
     yield Point(
         "axles-and-label",
-        amounts=(Amount("axles", axles, "lb"), Amount("gvwr", gvwr, "lb"), Amount("share", gvwr - axles, "lb")),
+        amounts=(
+            Amount("axles", axles, "lb"),
+            Amount("gvwr", gvwr, "lb"),
+            Amount("share", gvwr - axles, "lb"),
+            Amount("count", float(len(t.axle)), ""),
+        ),
         needs=tuple(
             need(name, says)
             for value, name, says in (
@@ -178,15 +183,11 @@ def _tires(t: Trailer, e: Evaluation) -> Iterator[Point]:
     )
 
 
-def _underneath(t: Trailer, e: Evaluation) -> Iterator[Point]:
-    yield Point("look-underneath")
-
-
 def _tail(t: Trailer, e: Evaluation) -> Iterator[Point]:
     d = t.deck
     if way_kind(t) == "tilt":
         angle = math.radians(_of(d.tilt_angle_deg))
-        yield _slope("tail-angle", angle, "deck.tilt_angle_deg", "angle of the deck when tilted")
+        yield _slope("tail-angle", angle, "deck.tilt_angle_deg", "angle of the deck when tilted", words=("tilt",))
         return
     length = _of(d.tail_length_in)
     lowering = d.tail_kind == "lowering"
@@ -194,13 +195,15 @@ def _tail(t: Trailer, e: Evaluation) -> Iterator[Point]:
     drop = height - _of(d.tail_lowered_height_in) if lowering else _of(d.tail_drop_in)
     angle = math.atan(drop / length) if length else 0.0
     field = "deck.tail_lowered_height_in" if lowering else "deck.tail_drop_in"
-    yield _slope("tail-angle", angle, field, "how far the tail falls to its rear edge")
+    words = ("lowering",) if lowering else ()
+    yield _slope("tail-angle", angle, field, "how far the tail falls to its rear edge", words=words)
 
 
-def _slope(key: str, angle: float, field: str, says: str, *amounts: Amount) -> Point:
+def _slope(key: str, angle: float, field: str, says: str, *amounts: Amount, words: tuple[str, ...] = ()) -> Point:
     return Point(
         key,
         amounts=(Amount("angle", angle, "rad"), *amounts),
+        words=words,
         needs=(need(field, says),) if math.isnan(angle) else (),
     )
 
@@ -216,7 +219,8 @@ def _ramps(t: Trailer, e: Evaluation) -> Iterator[Point]:
     length = _of(ramp.length_in)
     angle = float(ramp_slope_rad(height_in=edge, length_in=length))
     field = ("ramp.length_in", "length of the ramps") if math.isnan(length) else ("deck.height_in", "deck height")
-    yield _slope("ramp-angle", angle, *field, Amount("edge", edge, "in"), Amount("length", length, "in"))
+    lengths = (Amount("edge", edge, "in"), Amount("length", length, "in"))
+    yield _slope("ramp-angle", angle, *field, *lengths, words=(ramp.kind,))
 
 
 def _lights(t: Trailer, e: Evaluation) -> Iterator[Point]:
@@ -256,6 +260,6 @@ def over_bed(t: Trailer) -> bool:
 
 _POINTS: dict[str, Callable[[Trailer, Evaluation], Iterator[Point]]] = {
     "coupling": _coupling, "chains": _chains, "jack": _jack, "box": _box, "deck-front": _deck_front,
-    "frame": _frame, "running-gear": _gear, "tires": _tires, "underneath": _underneath, "tail": _tail,
-    "ramps": _ramps, "lights": _lights,
+    "frame": _frame, "running-gear": _gear, "tires": _tires, "tail": _tail, "ramps": _ramps,
+    "lights": _lights,
 }  # fmt: skip

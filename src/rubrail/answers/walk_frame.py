@@ -29,11 +29,12 @@ def member_loads(one: Rigs) -> Iterator[Point]:
     seen: set[str] = set()
     for n, piece in enumerate(one.pieces):
         if piece.id not in seen:
+            first = () if seen else ("first",)
             seen.add(piece.id)
-            yield _member_load(one, n, piece, one.trailers[0])
+            yield _member_load(one, n, piece, one.trailers[0], first)
 
 
-def _member_load(one: Rigs, n: int, piece: Cargo, trailer: Trailer) -> Point:
+def _member_load(one: Rigs, n: int, piece: Cargo, trailer: Trailer, first: tuple[str, ...]) -> Point:
     spacing = _number(trailer.frame.crossmember_spacing_in)
     begins, ends, _ = contact_of(piece)
     start, stop = _number(begins), _number(ends)
@@ -61,7 +62,10 @@ def _member_load(one: Rigs, n: int, piece: Cargo, trailer: Trailer) -> Point:
             Amount("spacing", spacing, "in"),
             Amount("weight", weight, "lb"),
         ),
-        words=("wheels" if wheels else "tracks" if piece.contact and piece.contact.kind == "tracks" else "flat",),
+        words=(
+            "wheels" if wheels else "tracks" if piece.contact and piece.contact.kind == "tracks" else "flat",
+            *first,
+        ),
         needs=() if not math.isnan(heaviest) else tuple(_needs(one, n, spacing)),
     )
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from rubrail.answers.climb import Climbing
-from rubrail.answers.report import Line, Piece, Weighing
+from rubrail.answers.report import Line, Need, Piece, Weighing
 from rubrail.answers.rig import Placement, Rigs, at_placement
 from rubrail.answers.secure_report import TieDownPlan
 from rubrail.answers.turn_rig import TurnInputs, touches
@@ -24,6 +25,7 @@ from rubrail.things.columns import Columns
 from rubrail.things.rig_loading import way_kind
 
 NAN = math.nan
+ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 QUIET = ("clear", "does not apply", "not reached")
 """Verdicts of what is told only where it is otherwise."""
 
@@ -66,7 +68,21 @@ def _named(point: Point, pieces: tuple[Piece, ...]) -> Point:
     word, _, number = point.about.partition(" ")
     if word != "piece" or not number.isdigit():
         return point
-    return replace(point, about=pieces[int(number) - 1].title)
+    return replace(point, about=told_apart([p.title for p in pieces])[int(number) - 1])
+
+
+def told_apart(titles: Sequence[str]) -> list[str]:
+    """Names of pieces, those of one name counted: ``first slab scissor lift``, ``second slab scissor lift``."""
+    seen: Counter[str] = Counter()
+    out = []
+    for title in titles:
+        seen[title] += 1
+        if titles.count(title) < 2 or seen[title] > len(ORDINALS):
+            out.append(title)
+            continue
+        shy = title[1:2].islower()
+        out.append(f"{ORDINALS[seen[title] - 1]} {title[:1].lower() + title[1:] if shy else title}")
+    return out
 
 
 def _rest(a: Asked, *, truck: bool) -> Iterator[Point]:
@@ -112,9 +128,9 @@ def _coupling(a: Asked) -> Iterator[Point]:
 
 
 def _chains(a: Asked) -> Iterator[Point]:
-    yield from _road(
-        a, "chain-strength", "gooseneck-chains", "plug-match", "brake-controller", "breakaway",
-    )  # fmt: skip
+    fitted = {True: "fitted", False: "none", None: ""}[a.one.trailers[0].breakaway]
+    for point in _road(a, "chain-strength", "gooseneck-chains", "plug-match", "brake-controller", "breakaway"):
+        yield replace(point, words=(fitted,)) if point.key == "breakaway" else point
 
 
 def _neck(a: Asked) -> Iterator[Point]:
@@ -146,11 +162,19 @@ def _jack(a: Asked) -> Iterator[Point]:
     t = a.one.trailers[0]
     most = jack_holds(t)
     point = against("jack-loaded", load(a, "coupler_load_lb"), most, (most, "jack.rating_lb", "rating of the jack"))
-    yield replace(point, needs=(*a.weighing.unknown[:2], *point.needs)) if math.isnan(point.get("demand")) else point
+    yield replace(point, needs=(*_coupler_needs(a), *point.needs)) if math.isnan(point.get("demand")) else point
+
+
+def _coupler_needs(a: Asked) -> tuple[Need, ...]:
+    """What the load on the coupler waits for: the check of its share asks for nothing else."""
+    return next((x.missing for x in a.weighing.lines if x.check == "coupler-share-high"), ())
 
 
 def _box(a: Asked) -> Iterator[Point]:
-    yield from _road(a, "trailer-gross")
+    """What the label leaves for what is packed here; the limit itself is told with the label."""
+    for point in _road(a, "trailer-gross"):
+        left = Amount("left", point.line.margin, "lb")
+        yield replace(point, key="left-by-label", line=None, amounts=(left,))
 
 
 def _deck_front(a: Asked) -> Iterator[Point]:
@@ -163,7 +187,9 @@ def _deck_front(a: Asked) -> Iterator[Point]:
             words=(first.facing,),
         )
         now, then = (_coupler(a, shift) for shift in (0.0, -FOOT_IN))
-        yield Point("foot-forward-haul", amounts=(Amount("coupler", then - now, "lb"),))
+        more = then - now
+        needs = _coupler_needs(a) if math.isnan(more) else ()
+        yield Point("foot-forward-haul", amounts=(Amount("coupler", more, "lb"),), needs=needs)
     yield from _road(
         a, "deck-front", "body-clear-of-neck", "body-over-tongue",
         unless=("deck-front", "body-clear-of-neck", "body-over-tongue"),
@@ -185,14 +211,15 @@ def _tied(a: Asked) -> Iterator[Point]:
     if a.tied is None or not a.tied.pieces:
         yield Point("no-kit", words=("nothing",) if a.tied is not None else ())
         return
-    for piece in a.tied.pieces:
+    names = told_apart([p.title for p in a.tied.pieces])
+    for piece, name in zip(a.tied.pieces, names, strict=True):
         keys = {k for t in piece.ties for k in (t.anchor, t.far) if k}
         titles = dict.fromkeys(
             title for t in piece.ties for key, title in ((t.anchor, t.anchor_title), (t.far, t.far_title)) if key
         )
         yield Point(
             "tie-down",
-            about=piece.title if len(a.tied.pieces) > 1 else "",
+            about=name if len(a.tied.pieces) > 1 else "",
             verdict=piece.verdict,
             line=piece.governing,
             amounts=(
@@ -210,7 +237,9 @@ def _frame(a: Asked) -> Iterator[Point]:
 
 
 def _gear(a: Asked) -> Iterator[Point]:
-    yield from _road(a, "axle-group", "axle", "brakes-all-wheels", unless=("brakes-all-wheels",))
+    # Of one axle both say the same.
+    alone = ("axle",) if len(a.one.trailers[0].axle) == 1 else ()
+    yield from _road(a, "axle-group", "axle", "brakes-all-wheels", unless=("brakes-all-wheels", *alone))
     yield from _climb(a, "axle-while-loading")
 
 

@@ -71,6 +71,7 @@ def _chains(t: Trailer) -> Iterator[Fact]:
     yield said("grade", t.chains.grade)
     yield flag("breakaway", t.breakaway, "fitted", "none")
     yield said("plug", t.plug)
+    yield said("over_bed", "yes" if t.coupling.kind in OVER_BED else "no")
 
 
 def _neck(t: Trailer) -> Iterator[Fact]:
@@ -98,6 +99,8 @@ def _box(t: Trailer) -> Iterator[Fact]:
 
 def _deck_front(t: Trailer) -> Iterator[Fact]:
     yield number("front_from_coupler_in", t.deck.front_from_coupler_in, "in")
+    axles = sum(_in(a.from_coupler_in) for a in t.axle) / len(t.axle)
+    yield Fact("axles_behind_front_in", axles - _in(t.deck.front_from_coupler_in), "in")
 
 
 def _deck(t: Trailer) -> Iterator[Fact]:

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from rubrail.answers.company import BuildMiddle, Middle
 from rubrail.answers.walk_parts import Point, Station, Walk, severity
 from rubrail.checks.verdict import NOT_KNOWN, WORDS
-from rubrail.sheets.sentences_amounts import amount, feet, percent
+from rubrail.quantity.show import show
+from rubrail.sheets.sentences_amounts import amount, percent
 from rubrail.sheets.sentences_unit import difference_sentence, trait_value
-from rubrail.sheets.sentences_walk_checks import slope
+from rubrail.sheets.sentences_walk_checks import LEVEL_IN, slope, tape
 from rubrail.sheets.sentences_walk_hand import by_hand, caution_of, title_of
+from rubrail.sheets.sentences_walk_haul import rows, shown
 from rubrail.sheets.sentences_walk_points import point_sentence
-from rubrail.sheets.sentences_walk_what import fact_rows, what_sentence
+from rubrail.sheets.sentences_walk_what import fact_rows, value_number, what_sentence
 from rubrail.sheets.sentences_words import begin, called, unit
 
 SAID_OF_HAUL = 2
@@ -101,18 +103,21 @@ def walk_said(walk: Walk, *, metric: bool = False) -> tuple[StationSaid, ...]:
 
 
 def _said(walk: Walk, s: Station, number: int, metric: bool) -> StationSaid:
-    haul = tuple((shown(p), point_sentence(p, metric=metric)) for p in s.haul)
+    told = rows(s.haul, metric=metric)
     # What a foot forward does is told of the load itself where there is one.
-    by_itself = [p for p in s.alone if not (s.haul and p.key == "foot-forward")]
+    loaded = s.point("foot-forward-haul")
+    foot = loaded is not None and not math.isnan(loaded.get("coupler"))
+    by_itself = [p for p in s.alone if not (foot and p.key == "foot-forward")]
     alone = tuple((shown(p), point_sentence(p, metric=metric)) for p in by_itself)
     differs = tuple(differs_said(walk, s, metric=metric))
     what = what_sentence(s, metric=metric)
     check, caution = by_hand(s), caution_of(s)
-    spoken = [point_sentence(p, brief=True, metric=metric) for p in (s.haul or s.alone)[:SAID_OF_HAUL]]
+    spoken = [r.aloud for r in (told or rows(s.alone, metric=metric))[:SAID_OF_HAUL]]
     figure, says = big_number(s, metric=metric)
     return StationSaid(
         key=s.key, number=number, title=title_of(s), figure=figure, figure_says=says, verdict=_mark(s), what=what,
-        facts=fact_rows(s, metric=metric), haul=haul, alone=alone, differs=differs, check=check, caution=caution,
+        facts=fact_rows(s, metric=metric), haul=tuple((r.word, r.text) for r in told), alone=alone,
+        differs=differs, check=check, caution=caution,
         say=(what, *spoken, *_aloud(s, metric), check, caution), would_tell=WITH_A_HAUL[s.key],
         x_in=s.x_in, z_in=s.z_in,
     )  # fmt: skip
@@ -121,15 +126,6 @@ def _said(walk: Walk, s: Station, number: int, metric: bool) -> StationSaid:
 def _mark(s: Station) -> str:
     """The station's verdict word, *not known* where that is what its first point says."""
     return s.verdict if not s.haul or s.verdict != "depends" else shown(s.haul[0]) or s.verdict
-
-
-def shown(point: Point) -> str:
-    """The verdict a point is marked with: guidance that fails makes a rig depend, it is not over."""
-    if point.verdict == WORDS[NOT_KNOWN]:
-        return point.verdict
-    code = severity(point)
-    word = WORDS[code] if code < len(WORDS) else ""
-    return "" if word == "does not apply" else word
 
 
 def differs_said(walk: Walk, s: Station, *, metric: bool = False):
@@ -148,6 +144,8 @@ def differs_said(walk: Walk, s: Station, *, metric: bool = False):
 def _usual(m: Middle, metric: bool) -> str:
     own, usual = (trait_value(m.trait, v, metric=metric) for v in (m.own, m.value))
     title = begin(m.trait.title)
+    if own == usual:
+        return f"{title}: {own} here, as is usual: the middle of {m.others} others."
     return f"{title}: {own} here; {usual} is usual, the middle of {m.others} others."
 
 
@@ -156,7 +154,8 @@ def _aloud(s: Station, metric: bool) -> list[str]:
     for d in s.differs[:1]:
         own = percent(d.own / 100) if d.trait.unit == "%" else trait_value(d.trait, d.own, metric=metric)
         usual = trait_value(d.trait, d.typical, metric=metric)
-        return [f"{begin(d.trait.title)}: {own} here, where {usual} is usual."]
+        most = f"here, where {usual} is usual" if d.way else f"here; most others have {usual}"
+        return [f"{begin(d.trait.title)}: {own} {most}."]
     return []
 
 
@@ -169,34 +168,45 @@ def _builds(s: Station, metric: bool):
     height, foot = p.get("height"), p.get("empty-per-ft")
     for b in s.builds:
         what = "built alike" if b.build == own else f"with {b.build}"
-        parts = [_beside(b, height, foot, metric)]
-        yield f"{b.others} others {what}: {'; '.join(x for x in parts if x)}."
+        others = f"{b.others} other{'' if b.others == 1 else 's'}"
+        yield f"{others} with such a deck, {what}: {_beside(b, height, foot, metric)}."
 
 
 def _beside(b: BuildMiddle, height: float, foot: float, metric: bool) -> str:
-    decks = f"deck {amount(b.deck_height_in, 'in', metric=metric)} high"
-    if not math.isnan(height + b.deck_height_in):
-        decks += f", this one {amount(height, 'in', metric=metric)}"
-    weights = f"{amount(b.empty_lb_per_ft, 'lb', metric=metric)} empty a foot of deck"
-    if not math.isnan(foot + b.empty_lb_per_ft):
-        weights += f", this one {amount(foot, 'lb', metric=metric)}"
-    return f"{decks}; {weights}; each the middle of them"
+    """Middle height and weight of some others, this unit's behind each."""
+    parts = []
+    for what, usual, own, per, after in (
+        ("deck height", b.deck_height_in, height, "in", ""),
+        ("empty weight", b.empty_lb_per_ft, foot, "lb", " a foot of deck"),
+    ):
+        told = show if per == "in" else amount
+        here = "" if math.isnan(own + usual) else f", {told(own, per, metric=metric)} here"
+        parts.append(f"{what} {told(usual, per, metric=metric)}{after}{here}")
+    return f"{'; '.join(parts)}{'' if b.others == 1 else '; the middle of each'}"
 
 
 _FIGURES = {
     "coupler-vertical": "on the coupler", "hitch-vertical": "on the hitch",
-    "chain-strength": "to be held by the chains",
+    "coupler-share-high": "on the coupler", "chain-strength": "to be held by the chains",
     "gooseneck-chains": "to be held by the chains", "trailer-gross": "loaded", "overall-height": "high, loaded",
     "axle-group": "on the axles", "axle": "on one axle", "level-trim": "off level in ten feet",
     "climb-slope": "as it drives up", "coupler-gross": "loaded", "hitch-gross": "loaded",
     "axle-while-loading": "on one axle while loading", "between-fenders": "wide, the machine",
-    "deck-width": "wide, where it stands",
+    "deck-width": "wide, where it stands", "hitch-too-high": "high, your hitch",
+    "climb-grip": "of grip needed", "ramp-pair": "on the ramps",
+    "truck-rear-axle": "on your truck's rear axle", "truck-front-axle": "on your truck's front axle",
+    "truck-gross": "truck and coupler load", "combination-gross": "truck and trailer", "truck-tow-rating": "loaded",
+    "rear-overhang": "behind the trailer",
 }  # fmt: skip
 _LIMIT_FIGURES = {
-    "neck-clearance": "from neck to bed rail", "belly-clearance": "under its belly", "neck-swing": "to the cab",
+    "coupler-share-low": "on the coupler", "neck-clearance": "from neck to bed rail",
+    "belly-clearance": "under its belly", "neck-swing": "to the cab",
+    "hitch-too-low": "high, your hitch",
 }  # fmt: skip
+_PAST = {"deck-rear": "past the level deck", "deck-front": "ahead of the deck"}
 _POINT_FIGURES = {
-    "jack-loaded": ("demand", "lb", "on the jack, loaded"), "jack-holds": ("limit", "lb", "held by the jack"),
+    "jack-loaded": ("demand", "lb", "on the jack, loaded"), "left-by-label": ("left", "lb", "left by the label"),
+    "jack-holds": ("limit", "lb", "held by the jack"),
     "foot-forward-haul": ("coupler", "lb", "more on the coupler a foot forward"),
     "foot-forward": ("coupler", "lb", "more on the coupler for 1,000 lb a foot forward"),
     "member-load": ("heaviest", "lb", "on one crossmember"), "coupler-carries-label": ("limit", "lb", "rated gross"),
@@ -207,47 +217,59 @@ _POINT_FIGURES = {
     "tie-down": ("anchors", "", "anchors used"),
 }  # fmt: skip
 _FACT_FIGURES = {
-    "neck": ("neck_underside_height_in", "neck's underside"), "deck": ("height_in", "deck height"),
-    "frame": ("crossmember_spacing_in", "between crossmembers"), "underneath": ("frame_under_in", "under the beams"),
-    "chains": ("strength_lb", "breaks one chain"),
-}  # fmt: skip
+    "neck": (("neck_underside_height_in", "neck's underside"), ("front_from_coupler_in", "from coupling to deck")),
+    "deck": (("height_in", "deck height"),),
+    "frame": (("crossmember_spacing_in", "between crossmembers"),),
+    "underneath": (("frame_under_in", "under the beams"),),
+    "chains": (("strength_lb", "breaks one chain"),),
+}
 
 
 def big_number(s: Station, *, metric: bool = False) -> tuple[str, str]:
     """The station's one number in large type, and what it is; both ``""`` where it has none.
 
     With a haul the first of its points that has a number, so that what governs is what is large; where that one is
-    not known, so says the figure.
+    not known, or holds not and has no number, so says the figure.
     """
     first = s.haul[0] if s.haul else None
-    if first is not None and first.verdict == WORDS[NOT_KNOWN]:
-        return first.verdict, first.line.title if first.line else title_of(s).lower()
+    if first is not None and (first.verdict == WORDS[NOT_KNOWN] or (_bad(first) and not _figure(first, metric))):
+        return shown(first), first.line.title if first.line else title_of(s).lower()
     for p in (*s.haul, *s.alone):
         found = _figure(p, metric)
         if found:
             return found
-    name, says = _FACT_FIGURES.get(s.key, ("", ""))
-    f = s.fact(name) if name else None
-    if f is not None and not math.isnan(f.value):
-        return amount(f.value, f.unit, metric=metric), says
+    for name, says in _FACT_FIGURES.get(s.key, ()):
+        f = s.fact(name)
+        if f is not None and not math.isnan(f.value):
+            return value_number(f, metric), says
     return "", ""
+
+
+def _bad(p: Point) -> bool:
+    return severity(p) < WORDS.index("clear")
 
 
 def _large(check: str, value: float, unit: str, metric: bool) -> str:
     if unit == "rad":
         return slope(value)
-    return feet(value, metric=metric) if check == "overall-height" else amount(value, unit, metric=metric)
+    return tape(value, metric=metric) if check == "overall-height" else amount(value, unit, metric=metric)
 
 
 def _figure(p: Point, metric: bool) -> tuple[str, str] | None:
     line = p.line
     if p.key in ("axle-tires", "axle-wheels") and line is not None and not math.isnan(line.share):
         what = "tires" if p.key == "axle-tires" else "wheels"
-        return percent(line.share), f"left on the {what}"
+        return percent(abs(line.share)), f"{'left' if line.share >= 0 else 'too much'} on the {what}"
+    if p.key == "level-trim" and line is not None and abs(line.demand) < LEVEL_IN:
+        return "level", "hitched to your truck"
+    if p.key == "left-by-label" and p.get("left") < 0:
+        return amount(-p.get("left"), "lb", metric=metric), "over the label"
     if p.key in _FIGURES and line is not None and math.isfinite(line.demand):
         return _large(p.key, line.demand, line.unit, metric), _FIGURES[p.key]
     if p.key == "coupler-uplift" and line is not None and line.limit < 0:
         return amount(-line.limit, "lb", metric=metric), "pulling up on the hitch while loading"
+    if p.key in _PAST and line is not None and line.margin < 0:
+        return amount(-line.margin, line.unit, metric=metric), _PAST[p.key]
     if p.key in _LIMIT_FIGURES and line is not None and math.isfinite(line.limit):
         return amount(line.limit, line.unit, metric=metric), _LIMIT_FIGURES[p.key]
     if p.key in ("ramp-angle", "tail-angle") and not math.isnan(p.get("angle")):

@@ -7,10 +7,13 @@ import math
 from rubrail.answers.report import Line
 from rubrail.answers.walk_parts import Point
 from rubrail.checks.rows import TOLD_KINDS
-from rubrail.sheets.sentences_amounts import amount, feet, listed, percent
+from rubrail.quantity.show import show_feet
+from rubrail.sheets.sentences_amounts import MINUS, amount, feet, listed, percent
 from rubrail.sheets.sentences_lines import ask_for, line_sentence, spare, yes_or_no
 from rubrail.sheets.sentences_words import begin, called, need_phrase
 
+LEVEL_IN = 0.05
+"""A trailer nearer to level than this, in ten feet, is called level."""
 FEW = 2
 """Things to find out named in one sentence."""
 
@@ -19,7 +22,7 @@ def check_sentence(point: Point, *, brief: bool = False, metric: bool = False) -
     """A check, said to the buyer."""
     line = point.line
     assert line is not None
-    who = _who(point.about)
+    who = who_of(point.about)
     if line.verdict == "not known":
         return f"Not known: {line.title}{f', {who}' if who else ''}; {ask_out(point, line)}."
     if line.kind in TOLD_KINDS:
@@ -27,24 +30,32 @@ def check_sentence(point: Point, *, brief: bool = False, metric: bool = False) -
         return said or line_sentence(line, metric=metric)
     if line.check in _YES_NO:
         yes, no = _YES_NO[line.check]
-        return yes if line.verdict in ("clear", "depends") else no
+        if line.verdict == "depends" and line.margin >= 0:
+            return f"{yes.rstrip('.')}{_doubt(line, brief)}."
+        return yes if line.margin >= 0 else no
     if line.check == "coupler-uplift":
-        return _uplift(line, metric)
+        return _uplift(line, brief, metric)
+    if line.check in _LIFTS and line.margin < 0:
+        return _LIFTS[line.check]
+    if abs(line.demand) < LEVEL_IN and line.check in _NOTHING and line.margin >= 0:
+        limit = amount(line.limit, line.unit, metric=metric)
+        doubt = _doubt(line, brief) if line.verdict == "depends" else ""
+        return f"{_NOTHING[line.check].format(limit=limit)}{doubt}."
     template = _CHECKS.get(line.check)
     if line.check in _REACHES and line.margin >= 0:
-        template = None
+        template = "{who} stay{s} behind the deck's front"
     if template is None or yes_or_no(line) or not math.isfinite(line.demand + line.limit):
         return line_sentence(line, metric=metric)
     said = template.format(
         demand=_number(line.check, line.demand, line.unit, metric),
         limit=_number(line.check, line.limit, line.unit, metric),
-        short=amount(abs(line.margin), line.unit, metric=metric),
-        **_subject(who or ("the machine" if line.group == "loading" else "the load")),
+        short=_number(line.check, abs(line.margin), line.unit, metric),
+        **subject(who or ("the machine" if line.group == "loading" else "the load")),
     )
     return f"{begin(said)}{_tail(line, brief, metric)}"
 
 
-def _subject(who: str) -> dict[str, str]:
+def subject(who: str) -> dict[str, str]:
     """A thing with the endings its verbs take."""
     many = who.endswith("s") and not who.endswith("ss")
     return {"who": who, "s": "" if many else "s", "es": "" if many else "es", "is_": "are" if many else "is"}
@@ -56,21 +67,33 @@ def _tail(line: Line, brief: bool, metric: bool) -> str:
         return (
             f": over by {amount(-line.margin, line.unit, metric=metric)}{', by guidance, not law' if advice else ''}."
         )
-    left = spare(line, metric=metric)
+    left = "" if line.check in _LIFTS else spare(line, metric=metric)
+    if line.check in _IN_FEET and line.margin >= 24:
+        left = f"{_number(line.check, line.margin, line.unit, metric)} to spare"
     if line.check in ("axle-tires", "axle-wheels", "axle-group", "axle") and line.margin >= 0:
         left = f"{percent(line.share)} in reserve"
     if line.verdict == "depends":
-        first = f"; to be sure, measure {need_phrase(line.settle[0])}" if line.settle and not brief else ""
-        return f": {left}, within the doubt{first}."
+        return f": {left}{_doubt(line, brief)}." if left else f"{_doubt(line, brief)}."
     return f": {left}." if left else "."
+
+
+def _doubt(line: Line, brief: bool) -> str:
+    """That a line holds only within what is in doubt, and what would settle it."""
+    first = f"; to be sure, measure {need_phrase(line.settle[0])}" if line.settle and not brief else ""
+    return f", within the doubt{first}"
 
 
 def _number(check: str, value: float, unit: str, metric: bool) -> str:
     if unit == "rad":
         return slope(value)
     if check in _IN_FEET:
-        return feet(value, metric=metric)
+        return tape(value, metric=metric)
     return amount(value, unit, metric=metric)
+
+
+def tape(value_in: float, *, metric: bool = False) -> str:
+    """A length to the quarter inch, so that what is left over adds up: ``10 ft 11.5 in``."""
+    return feet(value_in, metric=metric) if metric or abs(value_in) < 24 else show_feet(value_in).replace("-", MINUS)
 
 
 def slope(angle_rad: float) -> str:
@@ -80,7 +103,8 @@ def slope(angle_rad: float) -> str:
     return f"{math.degrees(angle_rad):.1f}° ({100 * math.tan(angle_rad):.0f} %)"
 
 
-def _who(about: str) -> str:
+def who_of(about: str) -> str:
+    """What a line is about inside a sentence: a machine by its name, an axle as it is."""
     return (
         called(about, what="machine")
         if about and not about.startswith(("axle", "gear", "truck", "trailer"))
@@ -88,20 +112,21 @@ def _who(about: str) -> str:
     )
 
 
-def ask_out(point: Point, line: Line | None = None) -> str:
+def ask_out(point: Point, line: Line | None = None, *, few: int = FEW) -> str:
     """What to find out where a point is not known."""
-    needs = point.needs[:FEW]
+    needs = point.needs[:few]
     if needs:
         more = len(point.needs) - len(needs)
         return f"find out {listed([need_phrase(n) for n in needs])}{f', and {more} more' if more else ''}"
     return ask_for((), line.ask if line else "")
 
 
-def _uplift(line: Line, metric: bool) -> str:
+def _uplift(line: Line, brief: bool, metric: bool) -> str:
     least = amount(abs(line.limit), "lb", metric=metric)
     if line.limit < 0:
-        return f"While it drives on, the coupler pulls up with {least}: stands down, wheels chocked."
-    return f"While it drives on, the coupler keeps at least {least}."
+        return f"While it drives on, the coupler pulls up with {least}, and only its latch holds it: pin it, chock up."
+    doubt = _doubt(line, brief) if line.verdict == "depends" else ""
+    return f"While it drives on, the coupler keeps at least {least}{doubt}."
 
 
 _CHECKS = {
@@ -129,7 +154,7 @@ _CHECKS = {
     "deck-front": "{who} begin{s} {limit} behind the coupling, and the deck {demand}",
     "body-clear-of-neck": "{who} reach{es} {short} ahead of the deck",
     "body-over-tongue": "{who} reach{es} {short} out over the tongue",
-    "axle-group": "the axles carry {demand} together of {limit}",
+    "axle-group": "the running gear carries {demand} of {limit}",
     "axle": "the axle with most on it carries {demand} of {limit}",
     "axle-while-loading": "while it drives on, one axle carries up to {demand} of {limit}",
     "axle-tires": "the tires of an axle carry {demand} of {limit}",
@@ -150,10 +175,36 @@ _CHECKS = {
     "truck-front-axle": "your truck's front axle carries {demand} of {limit}",
     "truck-gross": "your truck weighs {demand} with it, and may weigh {limit}",
     "combination-gross": "truck and trailer weigh {demand} together, and may weigh {limit}",
+    "truck-front-tires": "your truck's front tires carry {demand} of {limit}",
+    "truck-rear-tires": "your truck's rear tires carry {demand} of {limit}",
+    "front-axle-lightening": "the trailer takes {demand} off your truck's front axle; guidance allows {limit}",
+    "steer-axle-share": "beyond a fifth of the truck its front axle has {limit}, and the trailer uses {demand}",
+    "registered-weight": "truck and trailer weigh {demand} together; the registration covers {limit}",
+    "surge-brakes": "surge brakes behind your truck may stop {limit}; the trailer counts {demand}",
+    "single-axle": "the law allows one axle {limit}, and {who} carries {demand}",
+    "tandem": "the law allows these axles, {who}, {limit}, and they carry {demand}",
+    "axle-groups": "the law allows the axles from {who} {limit}, and they carry {demand}",
+    "road-gross": "truck and trailer weigh {demand} together; the road allows {limit}",
+    "combination-length": "truck and trailer are {demand} long; the road allows {limit}",
+    "trailer-length": "the trailer is {demand} long; the road allows {limit}",
+    "rear-overhang": "{who} reach{es} {demand} behind the trailer; the road allows {limit}",
+    "pieces-apart": "the piece ahead of {who} is {demand} long, and {limit} is there for it",
+    "tires-carry-axle-rating": "the tires of {who} carry {limit}, and it is rated {demand}",
+    "tips-back": "on the ramp its uphill end keeps {limit} before it would tip back",
+    "coupler-lift": "of {limit} the axles carry {demand}, and the rest presses on the coupler",
     "truck-tow-rating": "loaded, the trailer weighs {demand}; your truck's tow rating is {limit}",
 }
+_NOTHING = {
+    "level-trim": "Hitched to your truck, it stands level; guidance allows {limit} off in ten feet",
+    "belly-clearance": "Over the crest nothing comes up under its belly, which stands {limit} up",
+}
+"""Said where the demand is nothing."""
+_LIFTS = {
+    "tips-back": "On the ramp nothing is left on its uphill end: it tips back.",
+    "coupler-lift": "The load lifts the coupler off your hitch: it sits too far back.",
+}
 _REACHES = ("body-clear-of-neck", "body-over-tongue")
-_IN_FEET = ("overall-height", "deck-rear", "deck-front")
+_IN_FEET = ("overall-height", "deck-rear", "deck-front", "combination-length", "trailer-length", "pieces-apart")
 _YES_NO = {
     "ball-size": (
         "Your ball is the size this coupler is made for.",
@@ -165,7 +216,23 @@ _YES_NO = {
         "Your truck has the brake controller these brakes need.",
         "Your truck has no brake controller, and these brakes need one.",
     ),
-    "breakaway": ("The breakaway device it needs is fitted.", "It needs a breakaway device, and has none."),
+    "breakaway": ("No breakaway device is lacking.", "It needs a breakaway device, and has none."),
+    "distribution-kind": (
+        "Its hitch takes weight distribution.",
+        "Weight distribution works on a ball hitch only, not on this one.",
+    ),
+    "license-a-by-rating": (
+        "By the ratings on the labels no group A license is lacking.",
+        "By the ratings on the labels it takes a group A license, and the driver does not hold one.",
+    ),
+    "license-a-by-weight": (
+        "By what it weighs no group A license is lacking.",
+        "By rating or weight, whichever is more, it takes a group A license, and the driver does not hold one.",
+    ),
+    "license-b": (
+        "For the truck no group B license is lacking.",
+        "Your truck takes a group B license, and the driver does not hold one.",
+    ),
     "brakes-all-wheels": (
         "Every wheel that must have brakes has them.",
         "Not every wheel that must have brakes has them.",

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from rubrail.answers.walk_parts import Point
 from rubrail.sheets.sentences_amounts import amount, feet, listed
-from rubrail.sheets.sentences_walk_checks import ask_out, check_sentence, slope
+from rubrail.sheets.sentences_walk_checks import ask_out, check_sentence, slope, subject
 from rubrail.sheets.sentences_words import begin, called
 
 
@@ -25,8 +25,8 @@ def point_sentence(point: Point, *, brief: bool = False, metric: bool = False) -
     """
     if brief:
         point = replace(point, needs=point.needs[:1])
-    if point.key in _OWN:
-        return _OWN[point.key](point, metric)
+    if point.key in OWN:
+        return OWN[point.key](point, metric)
     return check_sentence(point, brief=brief, metric=metric)
 
 
@@ -67,7 +67,7 @@ def _foot(p: Point, metric: bool) -> str:
 def _foot_haul(p: Point, metric: bool) -> str:
     more = p.get("coupler")
     if math.isnan(more):
-        return "Not known: what a foot forward puts on the coupler."
+        return f"Not known: what a foot forward puts on the coupler; {ask_out(p)}."
     return f"A foot farther forward, your load puts {amount(more, 'lb', metric=metric)} more on the coupler."
 
 
@@ -76,9 +76,34 @@ def _first(p: Point, metric: bool) -> str:
     if math.isnan(behind):
         return f"Not known: where {called(p.about, what='machine')} stands from the front of the deck."
     ends = "front" if p.words[0] == "front-first" else "rear"
+    verb = subject(called(p.about, what="machine"))
+    stand, reach = f"stand{verb['s']}", f"reach{verb['es']}"
     if behind < 0:
-        return f"{who} stands {ends} first and reaches {feet(-behind, metric=metric)} ahead of the deck's front."
-    return f"{who} stands {ends} first, {feet(behind, metric=metric)} behind the deck's front."
+        return f"{who} {stand} {ends} first and {reach} {feet(-behind, metric=metric)} ahead of the deck's front."
+    if behind < 0.05:
+        return f"{who} {stand} {ends} first, right at the deck's front."
+    return f"{who} {stand} {ends} first, {feet(behind, metric=metric)} behind the deck's front."
+
+
+def _left(p: Point, metric: bool) -> str:
+    left = p.get("left")
+    if p.verdict == "not known":
+        return f"Not known: what the label leaves beside your haul; {ask_out(p)}."
+    if left < 0:
+        return f"Your haul is over the label by {amount(-left, 'lb', metric=metric)}: it leaves nothing for more."
+    doubt = ", within the doubt" if p.verdict == "depends" else ""
+    some = amount(left, "lb", metric=metric)
+    some = "nothing" if some.startswith("0 ") else some
+    return f"Beside your haul the label leaves {some} for what goes in or on here{doubt}."
+
+
+def _breakaway(p: Point, metric: bool) -> str:
+    if p.verdict == "clear":
+        return {
+            "fitted": "A breakaway device is fitted.",
+            "none": "At this weight, braked as it is, it needs no breakaway device.",
+        }.get(next(iter(p.words), ""), "At this weight it needs no breakaway device.")
+    return check_sentence(p, metric=metric)
 
 
 def _tie(p: Point, metric: bool) -> str:
@@ -114,8 +139,11 @@ def _member(p: Point, metric: bool) -> str:
     if p.words[0] == "wheels":
         said += ", an axle standing right above it"
     else:
-        said += f"; {p.get('members'):.1f} lie under it, {amount(p.get('even'), 'lb', metric=metric)} each if evenly"
-    return f"{said}. No rating is known: ask the maker for the load allowed, and in how many feet."
+        even = amount(p.get("even"), "lb", metric=metric)
+        alike = even == amount(most, "lb", metric=metric)
+        said += f"; {p.get('members'):.1f} lie under it, {'evenly loaded' if alike else f'{even} each if evenly'}"
+    ask = " No rating is known: ask the maker for the load allowed, and in how many feet."
+    return f"{said}.{ask if 'first' in p.words else ''}"
 
 
 def _build(p: Point, metric: bool) -> str:
@@ -143,26 +171,31 @@ def _axles(p: Point, metric: bool) -> str:
     share = p.get("share")
     if share > 0:
         more = amount(share, "lb", metric=metric)
-        return f"The label, {gvwr}, is the axles' {axles} and {more} that the truck must carry."
+        whose = "axle's" if p.get("count") == 1 else "axles'"
+        return f"The label, {gvwr}, is the {whose} {axles} and {more} that the truck must carry."
+    if p.get("count") == 1:
+        return f"The axle is rated {axles}; the label says {gvwr}."
     return f"The axles are rated {axles} together; the label says {gvwr}."
 
 
 def _tail_angle(p: Point, metric: bool) -> str:
     if p.needs:
         return f"Not known: how steep it is; {ask_out(p)}."
-    return f"It slopes {slope(p.get('angle'))}." if p.get("angle") > 0 else "It stays level."
+    what = "Tilted, it" if "tilt" in p.words else "Lowered, it" if "lowering" in p.words else "It"
+    return f"{what} slopes {slope(p.get('angle'))}." if p.get("angle") > 0 else "It stays level."
 
 
 def _ramp_angle(p: Point, metric: bool) -> str:
     if p.needs:
         return f"Not known: how steep the ramps stand; {ask_out(p)}."
     edge, length = (amount(p.get(n), "in", metric=metric) for n in ("edge", "length"))
-    return f"A ramp of {length} on an edge {edge} high stands at {slope(p.get('angle'))}."
+    what = "A gate" if "gate" in p.words else "A ramp"
+    return f"{what} of {length} on an edge {edge} high stands at {slope(p.get('angle'))}."
 
 
 def _no_ramps(p: Point, metric: bool) -> str:
     if p.words[0]:
-        return "It has no ramps: load from a dock, or with a loader."
+        return "One loads it from a dock, with a loader, or over ramps one brings."
     return f"Not known: how one drives up; {ask_out(p)}."
 
 
@@ -212,35 +245,35 @@ def _no_kit(p: Point, metric: bool) -> str:
     )
 
 
-_OWN: dict[str, Callable[[Point, bool], str]] = {
+OWN: dict[str, Callable[[Point, bool], str]] = {
     "coupler-carries-label": _against(
-        "The coupler is rated for {limit}, the label says {demand}",
+        "The coupler is rated for {limit}; the label says {demand}",
         "The coupler is rated for {limit}, less than the label's {demand}",
         "whether the coupler carries what the label says",
     ),
     "chains-carry-label": _against(
-        "The chains together break at {limit}, the label says {demand}",
+        "The chains together break at {limit}; the label says {demand}",
         "The chains together break at {limit}, less than the label's {demand}",
         "whether the chains are as strong as the label is heavy",
     ),
     "jack-holds": _against(
-        "The jack holds {limit}, the empty coupler puts {demand} on it",
-        "The jack holds {limit}, less than the {demand} of the empty coupler",
-        "whether the jack holds the empty coupler",
+        "The jack holds {limit}; empty, the nose puts {demand} on it",
+        "The jack holds {limit}, less than the {demand} of the empty nose",
+        "whether the jack holds the empty nose",
     ),
     "jack-loaded": _against(
-        "Loaded, the coupler weighs {demand}, and the jack holds {limit}",
-        "Loaded, the coupler weighs {demand}, and the jack holds only {limit}",
-        "whether the jack holds the loaded coupler",
+        "Unhitched with this load on, the nose puts {demand} on the jack, which holds {limit}",
+        "Unhitched with this load on, the nose puts {demand} on the jack, which holds only {limit}",
+        "whether the jack holds the loaded nose",
     ),
     "tires-carry-axle-rating": _against(
-        "The tires of an axle carry {limit}, the axle is rated {demand}",
-        "The tires of an axle carry {limit}, less than the axle's {demand}",
+        "At full pressure the tires of an axle carry {limit}; the axle is rated {demand}",
+        "Even at full pressure the tires of an axle carry {limit}, less than the axle's {demand}",
         "whether the tires carry the axle's rating",
     ),
     "equipment": _equipment, "foot-forward": _foot, "foot-forward-haul": _foot_haul, "first-piece": _first,
     "tie-down": _tie, "no-kit": _no_kit, "member-load": _member, "build-choice": _build,
     "axles-and-label": _axles, "tail-angle": _tail_angle, "ramp-angle": _ramp_angle, "no-ramps": _no_ramps,
     "payload-by-label": _payload, "lamps-required": _lamps, "fold": _fold, "crest": _crest,
-    "look-underneath": lambda p, metric: "Nothing here is worked out: it is looked at, with a flashlight.",
+    "left-by-label": _left, "breakaway": _breakaway,
 }  # fmt: skip

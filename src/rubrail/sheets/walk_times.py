@@ -83,6 +83,7 @@ def take_of(
     leave: Collection[str] = (),
     words: Mapping[str, str] | None = None,
     noted: Mapping[str, float] | None = None,
+    lead_s: float = 0.0,
 ) -> Take:
     """A walk in time.
 
@@ -97,6 +98,8 @@ def take_of(
         What is said at a station in place of its own words.
     noted : mapping, optional
         When each station began, in seconds; stations without a time are left out.
+    lead_s : float
+        From the start of the film to the first word, where no times were noted.
 
     Raises
     ------
@@ -108,7 +111,7 @@ def take_of(
     stays = [s for s in said if s.key not in leave and (noted is None or s.key in noted)]
     if not stays:
         raise TakeError("no station is left to walk to")
-    planned, start = [], 0.0
+    planned, start = [], lead_s
     for s in stays:
         text = (words or {}).get(s.key)
         spoken = s.say if text is None else tuple(sentences(text))

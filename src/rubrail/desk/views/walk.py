@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
+from functools import wraps
 from typing import Any
 from urllib.parse import urlencode
 
@@ -34,24 +36,50 @@ from rubrail.things.trailer import Trailer
 
 FIRST = 4
 """Sentences about the haul shown before the rest is folded away."""
+LEADS = (0, 3, 5, 10)
+"""Seconds from the start of a take to its first word: time to step before the camera."""
+LEAD = 3
 SIZES = (("normal", "normal"), ("large", "large"), ("largest", "largest"))
 MOST_CHARS = 4000
+View = Callable[[HttpRequest, Walked], HttpResponse]
+
+
+def _of_walk(*, page: bool) -> Callable[[View], Callable[[HttpRequest, str], HttpResponse]]:
+    """A view that is given the walk its address is about.
+
+    Of a unit that no longer reads a page leads back to the unit and says so; a file is not found.
+    """
+
+    def around(view: View) -> Callable[[HttpRequest, str], HttpResponse]:
+        @wraps(view)
+        def seen(request: HttpRequest, stock_number: str) -> HttpResponse:
+            unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
+            trailer = readable(unit)
+            if trailer is not None:
+                return view(request, _walk_at(request, unit, trailer))
+            if not page:
+                raise Http404("what is stored no longer reads")
+            messages.error(
+                request, "What is stored of this unit no longer reads: there is nothing to walk around with."
+            )
+            return redirect(unit)
+
+        return seen
+
+    return around
 
 
 @requires("yard.see")
 @require_http_methods(["GET", "HEAD"])
-def walk(request: HttpRequest, stock_number: str) -> HttpResponse:
+@_of_walk(page=True)
+def walk(request: HttpRequest, it: Walked) -> HttpResponse:
     """Station by station, front to back."""
-    unit, trailer = _unit(stock_number)
-    if trailer is None:
-        return _unreadable(request, unit)
-    it = _walk_at(request, unit, trailer)
     context = {
         **_shared(it),
         "strips": strips(it),
         "stations": [_station(s, it) for s in it.said],
         "hauls": hauls_offered(it.haul),
-        "kept_under": f"walk:{unit.stock_number}:{it.haul.pk if it.haul else ''}",
+        "kept_under": f"walk:{it.unit.stock_number}:{it.haul.pk if it.haul else ''}",
         "measure": MEASURE,
         "no_haul": NO_HAUL,
     }
@@ -60,12 +88,9 @@ def walk(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 @requires("yard.see")
 @require_http_methods(["GET", "HEAD"])
-def walk_cue(request: HttpRequest, stock_number: str) -> HttpResponse:
+@_of_walk(page=True)
+def walk_cue(request: HttpRequest, it: Walked) -> HttpResponse:
     """The words in large type, scrolling by themselves."""
-    unit, trailer = _unit(stock_number)
-    if trailer is None:
-        return _unreadable(request, unit)
-    it = _walk_at(request, unit, trailer)
     pace, fault = _pace(request.GET.get("pace", ""))
     leave = [k for k in request.GET.getlist("leave") if any(s.key == k for s in it.said)]
     try:
@@ -83,6 +108,8 @@ def walk_cue(request: HttpRequest, stock_number: str) -> HttpResponse:
         "fastest": FASTEST,
         "size": size if size in dict(SIZES) else "large",
         "sizes": SIZES,
+        "leads": LEADS,
+        "lead": LEAD,
         "mirror": "mirror" in request.GET,
         "chosen": "pace" in request.GET,
         "fault": fault,
@@ -95,43 +122,37 @@ def walk_cue(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 @requires("yard.see")
 @require_http_methods(["GET", "HEAD", "POST"])
-def walk_captions(request: HttpRequest, stock_number: str) -> HttpResponse:
+@_of_walk(page=False)
+def walk_captions(request: HttpRequest, it: Walked) -> HttpResponse:
     """Captions of the film, from the planned times or from those noted during the take. Changes nothing."""
-    unit, trailer = _unit(stock_number)
-    if trailer is None:
-        raise Http404("what is stored no longer reads")
-    it = _walk_at(request, unit, trailer)
+    number = it.unit.stock_number
     sent = request.POST if request.method == "POST" else request.GET
     try:
         take = _take(it, sent)
     except TakeError as told:
         messages.error(request, f"No captions were made: {told}.")
-        return redirect(f"{reverse('walk-cue', args=[unit.stock_number])}{f'?{it.asks}' if it.asks else ''}")
-    title = f"{it.walk.trailer_title}, {unit.stock_number}"
+        return redirect(_address("walk-cue", it))
+    title = f"{it.walk.trailer_title}, {number}"
     response = HttpResponse(webvtt(take, title=title), content_type="text/vtt; charset=utf-8")
-    response["Content-Disposition"] = f'attachment; filename="{unit.stock_number}-walk.vtt"'
+    response["Content-Disposition"] = f'attachment; filename="{number}-walk.vtt"'
     return response
 
 
 @requires("yard.see")
 @require_http_methods(["GET", "HEAD"])
-def walk_paper(request: HttpRequest, stock_number: str) -> HttpResponse:
+@_of_walk(page=False)
+def walk_paper(request: HttpRequest, it: Walked) -> HttpResponse:
     """The walk as a sheet."""
-    unit, trailer = _unit(stock_number)
-    if trailer is None:
-        raise Http404("what is stored no longer reads")
-    it = _walk_at(request, unit, trailer)
-    page = f"{reverse('walk', args=[unit.stock_number])}{f'?{it.asks}' if it.asks else ''}"
-    stamp = stamp_for(request, page)
+    stamp = stamp_for(request, _address("walk", it))
     paper = walk_sheet(
         it.walk,
-        trailer,
+        it.trailer,
         yard=stamp.yard,
         date=stamp.date,
         link=stamp.link,
         metric=it.metric,
     )
-    return printed(request, paper, f"{unit}-walk")
+    return printed(request, paper, f"{it.unit.stock_number}-walk")
 
 
 def _walk_at(request: HttpRequest, unit: Unit, trailer: Trailer) -> Walked:
@@ -149,21 +170,16 @@ def _walk_at(request: HttpRequest, unit: Unit, trailer: Trailer) -> Walked:
         return Walked(unit, trailer, None, walked(trailer, None, company), "", fault, metric)
     it = rig_at(request, int(asked), unit.stock_number)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
-    rig = ask_all(reckoned.one, reckoned.placement, kit_here())
+    rig = ask_all(reckoned.one, reckoned.placement, reckoned.columns, reckoned.weighing, kit_here())
     asks = urlencode({"haul": it.haul.pk})
     if "p" in request.GET:
         asks = f"{asks}&{address_of(reckoned.stands)}"
     return Walked(unit, trailer, it.haul, walked(trailer, rig, company), asks, "", metric)
 
 
-def _unit(stock_number: str) -> tuple[Unit, Trailer | None]:
-    unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
-    return unit, readable(unit)
-
-
-def _unreadable(request: HttpRequest, unit: Unit) -> HttpResponse:
-    messages.error(request, "What is stored of this unit no longer reads, so there is nothing to walk around with.")
-    return redirect(unit)
+def _address(name: str, it: Walked) -> str:
+    """One of the walk's own pages, for the same haul and places."""
+    return f"{reverse(name, args=[it.unit.stock_number])}{f'?{it.asks}' if it.asks else ''}"
 
 
 def _shared(it: Walked) -> dict[str, Any]:
@@ -222,7 +238,11 @@ def _take(it: Walked, sent: Any) -> Take:
     noted = None
     if sent.get("from") == "noted":
         noted = _noted(sent.get("times", ""), {s.key for s in it.said})
-    return take_of(it.said, pace=pace, leave=sent.getlist("leave"), words=words, noted=noted)
+    lead = sent.get("lead", "0")
+    if lead not in map(str, LEADS):
+        raise TakeError(f"the lead-in must be {', '.join(map(str, LEADS))} seconds, got {lead[:20]!r}")
+    leave = sent.getlist("leave")
+    return take_of(it.said, pace=pace, leave=leave, words=words, noted=noted, lead_s=float(lead))
 
 
 def _noted(text: str, keys: set[str]) -> dict[str, float]:

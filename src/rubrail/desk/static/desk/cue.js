@@ -7,12 +7,14 @@
   const find = (name) => form.querySelector(`[data-${name}]`);
   const stage = find("stage");
   const all = [...stage.querySelectorAll("[data-station]")];
-  const [pace, size, mirror, line, bar, hold] = ["pace", "size", "mirror", "line", "bar", "hold"].map(find);
+  const [pace, size, lead, mirror] = ["pace", "size", "lead", "mirror"].map(find);
+  const [line, bar, hold, count] = ["line", "bar", "hold", "count"].map(find);
   const kept = `rubrail-cue:${location.pathname}${location.search}`;
   const CHOICES = "rubrail-cue";
   const still = matchMedia("(prefers-reduced-motion: reduce)");
   const READING = 0.38;
   const PAGE = 0.5;
+  const STEP = 10;
   let shown = all;
   let plan = [];
   let words = PACE();
@@ -20,7 +22,8 @@
   let noted = [];
   let lock = null;
 
-  for (const name of ["start"]) find(name).hidden = false;
+  find("start").hidden = false;
+  if (!navigator.wakeLock) dark();
   read();
   lay();
   form.addEventListener("input", () => {
@@ -32,6 +35,8 @@
   hold.addEventListener("click", toggle);
   find("back").addEventListener("click", () => jump(-1));
   find("on").addEventListener("click", () => jump(1));
+  find("slower").addEventListener("click", () => faster(-STEP));
+  find("faster").addEventListener("click", () => faster(STEP));
   find("note").addEventListener("click", note);
   find("forget").addEventListener("click", () => {
     noted = [];
@@ -41,6 +46,16 @@
     if (take && !event.target.closest("[data-bar]")) toggle();
   });
   addEventListener("keydown", keys);
+  // Enter in the field would send the form, which asks for captions.
+  pace.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault();
+    begin();
+  });
+  // A full screen is left by a key or a swipe that the page never hears of.
+  document.addEventListener("fullscreenchange", () => {
+    if (take && take.full && !document.fullscreenElement) end();
+  });
   document.addEventListener("visibilitychange", () => {
     if (take && document.visibilityState === "visible") awake();
   });
@@ -59,6 +74,7 @@
       if (!("chosen" in form.dataset)) {
         if (chosen.pace) pace.value = chosen.pace;
         if (chosen.size) size.value = chosen.size;
+        if (chosen.lead) lead.value = chosen.lead;
         mirror.checked = Boolean(chosen.mirror);
       }
       const mine = JSON.parse(localStorage.getItem(kept) || "{}");
@@ -78,11 +94,15 @@
     for (const box of form.querySelectorAll("[data-say]")) if (box.value !== box.defaultValue) say[box.dataset.say] = box.value;
     const leave = [...form.querySelectorAll("[data-leave]:checked")].map((box) => box.dataset.leave);
     try {
-      localStorage.setItem(CHOICES, JSON.stringify({ pace: pace.value, size: size.value, mirror: mirror.checked }));
+      localStorage.setItem(CHOICES, JSON.stringify(choices()));
       localStorage.setItem(kept, JSON.stringify({ say, leave }));
     } catch {
       // As above.
     }
+  }
+
+  function choices() {
+    return { pace: pace.value, size: size.value, lead: lead.value, mirror: mirror.checked };
   }
 
   // The stage as the fields say: words, stations, type, and the time each takes.
@@ -102,6 +122,10 @@
       }
     }
     shown = all.filter((station) => !station.hidden);
+    time();
+  }
+
+  function time() {
     plan = cueClock.plan(shown.map(textOf), words);
     shown.forEach((station, n) => {
       station.querySelector("[data-long]").textContent = cueClock.said(plan[n].long);
@@ -119,12 +143,18 @@
 
   function begin() {
     if (!shown.length) return;
-    noted = [[shown[0].dataset.station, 0]];
-    take = { at: 0, running: true, last: performance.now(), begun: performance.now() };
+    // The film begins with the take; the words begin when the count has come to nothing.
+    const wait = Number(lead.value) || 0;
+    noted = [[shown[0].dataset.station, wait]];
+    take = { at: -wait, running: true, last: performance.now(), begun: performance.now(), full: false };
+    held();
     stage.dataset.running = "yes";
     line.hidden = bar.hidden = false;
     stage.focus();
-    if (stage.requestFullscreen) stage.requestFullscreen().catch(() => {});
+    if (stage.requestFullscreen) {
+      const mine = take;
+      stage.requestFullscreen().then(() => { mine.full = true; }, () => {});
+    }
     awake();
     tell();
     requestAnimationFrame(step);
@@ -134,7 +164,7 @@
     if (!take) return;
     take = null;
     delete stage.dataset.running;
-    line.hidden = bar.hidden = true;
+    line.hidden = bar.hidden = count.hidden = true;
     stage.scrollTop = 0;
     if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
     if (lock) lock.release().catch(() => {});
@@ -144,14 +174,16 @@
   }
 
   async function awake() {
-    const says = find("awake");
-    says.hidden = false;
     try {
       lock = await navigator.wakeLock.request("screen");
-      says.textContent = "The screen stayed awake during the take.";
+      if (!take) lock.release().catch(() => {});
     } catch {
-      says.textContent = "This browser may let the screen go dark during a take: set the device to stay awake.";
+      dark();
     }
+  }
+
+  function dark() {
+    find("dark").hidden = false;
   }
 
   function step(now) {
@@ -164,8 +196,10 @@
     const page = stage.clientHeight * PAGE;
     stage.scrollTop = still.matches ? Math.floor(place / page) * page : place;
     line.hidden = still.matches;
-    find("where").textContent = shown[n].querySelector("[data-name]").textContent;
-    find("clock").textContent = `${cueClock.said(take.at)} of ${cueClock.said(total())}`;
+    count.hidden = take.at >= 0;
+    count.textContent = Math.ceil(-take.at);
+    find("where").textContent = take.at < total() ? shown[n].querySelector("[data-name]").textContent : "All said";
+    find("clock").textContent = `${cueClock.said(Math.max(take.at, 0))} of ${cueClock.said(total())}, ${words} a minute`;
     stage.dataset.at = take.at.toFixed(2);
     requestAnimationFrame(step);
   }
@@ -176,17 +210,45 @@
     return n;
   }
 
-  // How far the words have moved, so that those said now lie on the line.
+  // How far the words have moved, so that those said now lie on the line; from station to station it glides.
   function reading(n) {
-    const share = plan[n].long ? Math.min((take.at - plan[n].start) / plan[n].long, 1) : 0;
-    return shown[n].offsetTop + share * shown[n].offsetHeight - stage.clientHeight * READING;
+    const gone = Math.max(take.at - plan[n].start, 0);
+    const [top, end] = spoken(shown[n]);
+    const place = gone < plan[n].long ? top + (gone / plan[n].long) * (end - top) : end;
+    const next = shown[n + 1] && gone > plan[n].long ? spoken(shown[n + 1])[0] : place;
+    const glide = Math.min(Math.max(gone - plan[n].long, 0) / cueClock.PAUSE_S, 1);
+    return place + glide * (next - place) - stage.clientHeight * READING;
+  }
+
+  // Where a station's words begin and end: nobody says its title.
+  function spoken(station) {
+    const said = station.querySelectorAll("p");
+    const [first, last] = said.length ? [said[0], said[said.length - 1]] : [station, station];
+    return [first.offsetTop, last.offsetTop + last.offsetHeight];
   }
 
   function toggle() {
     if (!take) return;
     take.running = !take.running;
+    held();
+  }
+
+  function held() {
     hold.textContent = take.running ? "Hold" : "Go on";
     stage.toggleAttribute("data-held", !take.running);
+  }
+
+  // Another pace, from the word one is at.
+  function faster(by) {
+    if (!take) return;
+    const [least, most] = [pace.dataset.slowest, pace.dataset.fastest].map(Number);
+    const n = current();
+    const share = (take.at - plan[n].start) / (plan[n].long + cueClock.PAUSE_S);
+    words = Math.min(Math.max(words + by, least), most);
+    pace.value = words;
+    time();
+    if (take.at > 0) take.at = Math.min(plan[n].start + share * (plan[n].long + cueClock.PAUSE_S), total());
+    write();
   }
 
   function jump(by) {
@@ -225,7 +287,7 @@
     if (!take || event.target.closest("input, textarea, select")) return;
     const act = {
       " ": toggle, ArrowLeft: () => jump(-1), ArrowUp: () => jump(-1), ArrowRight: () => jump(1),
-      ArrowDown: () => jump(1), n: note, Escape: end,
+      ArrowDown: () => jump(1), n: note, "+": () => faster(STEP), "-": () => faster(-STEP), Escape: end,
     }[event.key];
     if (!act || (event.key === " " && event.target.closest("button"))) return;
     event.preventDefault();
