@@ -152,8 +152,8 @@ def test_somebody_of_unknown_weight_leaves_the_truck_alone_not_known():
 
 
 def test_what_drawn_up_bars_put_on_the_axles_is_held_against_their_ratings():
-    """13,900 on the axles without bars and 300 more with them, and the axles are rated 14,000 together. By hand: 1,200 on
-    the coupler; drawn up, 200 less in front than the truck alone, so 2,800 + 1,200 + 200 - 300 behind."""
+    """13,900 on the axles without bars and 300 more with them, and the axles are rated 14,000 together. By hand: 1,200
+    on the coupler; drawn up, 200 less in front than the truck alone, so 2,800 + 1,200 + 200 - 300 behind."""
     heavy = trailer(ratings={"gvwr_lb": 16000})
     with_bars = weighing("hitched", "loader", steer=3900, drive=3900, axles=14200, weight_distribution=True)
     without = weighing("hitched", "loader", steer=3680, drive=4420, axles=13900)

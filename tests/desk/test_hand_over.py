@@ -19,10 +19,12 @@ from rubrail.desk import clock
 from rubrail.desk.books import keep_book
 from rubrail.desk.checking.lists import lines_of
 from rubrail.desk.handing import steps
+from rubrail.desk.handing.filing import kept_truck, offers_of
 from rubrail.desk.handing.paper import paper_of
 from rubrail.desk.handing.promise import promised_by
 from rubrail.desk.handing.stand import stand_of
-from rubrail.desk.hauls import add_haul, thing_of
+from rubrail.desk.hauls import add_haul, stored, thing_of
+from rubrail.desk.kept import SORTS, keep
 from rubrail.desk.models import Change, Checklist, FollowUp, Haul, Quote, Unit, User
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
@@ -31,10 +33,14 @@ from rubrail.desk.sales import quotes as sales
 from rubrail.desk.stock import add_unit
 from rubrail.sheets.paper.blocks import Big, Facts, Table
 from rubrail.sheets.paper.made import Stamp
+from rubrail.things.classes import truck_classes
 
 HAUL, UNIT = "03-landscaper-track-loader", "SH-133"
 GOOD = {
     "door-label": (10_000, 5_600, 6_200),
+    "front-tires": (80, 80),
+    "front-sidewall-load": (3_640,),
+    "front-sidewall-pressure": (80,),
     "rear-tires": (80, 80),
     "rear-sidewall-load": (3_640,),
     "rear-sidewall-pressure": (80,),
@@ -327,6 +333,48 @@ def test_bad_signing_is_one_sentence(hand_over, as_role, other: dict[str, str], 
     answer = finish(as_role("sales"), hand_over, **other)
     assert answer.status_code == 422
     assert says in answer.json()["says"]
+
+
+def test_the_kept_truck_is_offered_what_was_read_field_by_field(hand_over, as_role, people):
+    truck = SORTS["truck"].model.objects.create(name="Odell's three-quarter-ton", spec=hand_over.haul.spec["truck"])
+    fill(as_role("hand"), hand_over, door_label=(10_000, 5_600, 6_300))
+    # Whoever signs may leave the haul as it is; the kept truck is asked for by itself.
+    assert finish(as_role("sales"), hand_over).status_code == 200
+    url, sales = reverse("hand-over", args=[hand_over.pk]), as_role("sales")
+    page = page_of(sales.get(url))
+    assert "Into the kept truck Odell's three-quarter-ton" in page
+    assert "Into the kept truck" not in page_of(as_role("hand").get(url)), "trucks are sales'"
+    hand_over.refresh_from_db()
+    offer = next(o for o in offers_of(hand_over, user=people["sales"]) if o.of == "truck")
+    rows = {row.label: (row.was, row.now, row.now_basis) for row in offer.rows}
+    assert rows["rear GAWR"] == ("6,200 lb", "6,300 lb", "label")
+    assert "front GAWR" not in rows, "it reads as the file has it"
+    to = reverse("check-file", args=[hand_over.pk, "truck"])
+    assert as_role("hand").post(to, {"mark": offer.mark}).status_code == 403
+    assert sales.post(to, {"mark": offer.mark}).headers["Location"] == url
+    truck.refresh_from_db()
+    assert truck.spec["ratings"]["rear_gawr_lb"] == {"value": 6_300.0, "basis": "label"}
+    said = Change.objects.filter(kind="truck", thing=truck.pk, action="changed").values_list("sentence", flat=True)
+    assert any("rear GAWR" in s and "6,200 lb" in s and "6,300 lb" in s for s in said)
+    assert "Into the kept truck" not in page_of(sales.get(url))
+
+
+def test_of_two_trucks_that_may_be_the_one_neither_is_offered(hand_over):
+    model, spec = SORTS["truck"].model, hand_over.haul.spec["truck"]
+    assert kept_truck(hand_over.haul) is None
+    first = model.objects.create(name="First", spec=spec)
+    assert kept_truck(hand_over.haul) == first
+    model.objects.create(name="Second", spec=spec)
+    assert kept_truck(hand_over.haul) is None
+
+
+def test_a_class_is_nobodys_truck(people, make_haul):
+    """A haul begun from a class carries the class's id; what is kept of it has one of its own."""
+    sort, of_class = SORTS["truck"], truck_classes()["half-ton"]
+    assert kept_truck(make_haul(truck=stored(of_class))) is None
+    rows = [keep(sort, name="Dale's half-ton", thing=of_class, by=people["sales"]) for _ in range(2)]
+    assert [row.spec["id"] for row in rows] == ["dale-s-half-ton", "dale-s-half-ton-2"]
+    assert [kept_truck(make_haul(truck=row.spec)) for row in rows] == rows
 
 
 def test_a_signed_one_takes_no_more_entries_and_its_sheet_stays(hand_over, quote, as_role):

@@ -16,6 +16,7 @@ from PIL import Image
 
 from desk.pages import page_form
 from rubrail.answers.board import match
+from rubrail.answers.match_joined import joined_match
 from rubrail.desk import clock
 from rubrail.desk.hauls import stored, thing_of
 from rubrail.desk.models import Change, Haul, Ticket, Truck, Unit
@@ -201,7 +202,11 @@ def test_a_hand_takes_the_units_weights_over(enter, as_role, unit):
     unit.refresh_from_db()
     assert trailer_of(unit).weights.empty_lb.number == 3350, "looking changes nothing"
     before = unit.version
-    assert hand.post(url, {"seen": row.version}).status_code == 302
+    stale = hand.post(url, {"seen": row.version, "seen_of": before - 1}, follow=True).content.decode()
+    assert "Somebody else changed it just now; nothing was written." in stale, "another unit than was looked at"
+    unit.refresh_from_db()
+    assert unit.version == before
+    assert hand.post(url, {"seen": row.version, "seen_of": before}).status_code == 302
     unit.refresh_from_db()
     row.refresh_from_db()
     weights = trailer_of(unit).weights
@@ -228,7 +233,8 @@ def test_only_sales_takes_a_trucks_weights_over(enter, as_role, truck, make_haul
     text = sales.get(url).content.decode()
     assert str(same) in text
     assert f'value="{other.pk}"' not in text
-    assert sales.post(url, {"seen": row.version, "haul": [same.pk, other.pk]}).status_code == 302
+    seen = {"seen": row.version, "seen_of": truck.version}
+    assert sales.post(url, {**seen, "haul": [same.pk, other.pk]}).status_code == 302
     truck.refresh_from_db()
     assert truck.spec["weights"]["front_axle_lb"]["value"] == 4900
     assert truck.spec["weights"]["rear_axle_lb"]["basis"] == "weighed"
@@ -249,18 +255,25 @@ def test_while_readings_do_not_agree_nothing_is_taken_over(enter, as_role, unit)
     unit.refresh_from_db()
     assert trailer_of(unit).weights.empty_lb.number == 3350
     aside = reverse("ticket-aside", args=[row.pk])
-    hand.post(aside, {"weighing": 2, "reading": 3, "why": ""})
+    at = {"weighing": 2, "reading": 3}
+    hand.post(aside, {**at, "why": "", "seen": row.version})
     row.refresh_from_db()
     assert row.verdict == "depends", "a reason is owed"
-    hand.post(aside, {"weighing": 2, "reading": 3, "why": "a wheel hung over the edge"})
+    hand.post(aside, {**at, "why": "a wheel hung over the edge", "seen": row.version - 1})
+    assert "Somebody else changed the ticket just now" in page(hand, row)
+    hand.post(aside, {"why": "a wheel hung over the edge", "seen": row.version})
+    assert "The ticket has no such reading." in page(hand, row)
+    row.refresh_from_db()
+    assert row.verdict == "depends", "of a ticket seen otherwise, or of no reading, nothing is set aside"
+    hand.post(aside, {**at, "why": "a wheel hung over the edge", "seen": row.version})
     row.refresh_from_db()
     assert (row.verdict, row.waits) == ("clear", "trailer, truck")
     assert "set aside: a wheel hung over the edge" in page(hand, row)
     assert "reason for setting aside all the trailer&#x27;s axles (hitched, empty)" in page(hand, row)
-    hand.post(aside, {"weighing": 2, "reading": 3, "do": "again"})
+    hand.post(aside, {**at, "do": "again", "seen": row.version})
     row.refresh_from_db()
     assert row.verdict == "depends"
-    hand.post(aside, {"weighing": 9, "reading": 3, "why": "x"})
+    hand.post(aside, {"weighing": 9, "reading": 3, "why": "x", "seen": row.version})
     assert "The ticket has no such reading." in page(hand, row)
 
 
@@ -295,7 +308,8 @@ def test_what_it_does_to_open_hauls_is_what_a_match_says(enter, make_haul, unit)
         (effects[0].before, trailer_of(unit)),
         (effects[0].after, trailer_with(row, open_proposals(answer, OF_TRAILER))),
     ):
-        assert match(haul=thing, trailers=(trailer,)).candidates[0].verdict == word
+        road = match(haul=thing, trailers=(trailer,))
+        assert joined_match(road, haul=thing, trailers=(trailer,), kit=None).candidates[0].verdict == word
 
 
 def test_photos_of_a_ticket_stay_with_it(enter, as_role, unit):

@@ -105,6 +105,7 @@ ACTIONS = {
     "given up": "{who} gave {kind} {name} up.",
     "renewed": "{who} took the unit's figures of now into {kind} {name}.",
     "signed": "{who} signed {kind} {name}{more}.",
+    "filed": "{who} wrote what {kind} {name} says{more}.",
     "closed": "{who} closed the account of {name}.",
     "opened": "{who} opened the account of {name} again.",
     "first password": "{who} gave {name} a new first password.",

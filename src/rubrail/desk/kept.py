@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import chain, count
 from typing import Any
 
 from django.db import transaction
@@ -23,6 +24,8 @@ from rubrail.things.part import Thing
 from rubrail.things.truck import Truck as TruckThing
 
 NAME_LENGTH = 120
+NAMELESS = re.compile(r"truck|thing|piece(-\d+)?")
+"""Ids that forms give things nobody named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +59,23 @@ def id_of(name: str) -> str:
     return plain or "thing"
 
 
+def is_own(sort: Sort, ident: str) -> bool:
+    """Whether an id names one thing: no class's, and none that a haul's form gives where nobody named it."""
+    return bool(ident) and ident not in sort.shelf.classes and not NAMELESS.fullmatch(ident)
+
+
+def _own_id(sort: Sort, ident: str, *, name: str) -> str:
+    """An id that is its own among the kept ones: hauls that begin from it carry it."""
+    taken = set(sort.model.objects.values_list("spec__id", flat=True))
+    ids = chain([ident, id_of(name)], (f"{id_of(name)[:58]}-{n}" for n in count(2)))
+    return next(i for i in ids if i not in taken and is_own(sort, i))
+
+
 def keep(sort: Sort, *, name: str, thing: Thing, by: User | None, action: str = "added") -> Truck | Machine:
     """Store a new kept thing and say so in the trail."""
     with transaction.atomic():
-        it = sort.model.objects.create(name=name[:NAME_LENGTH], spec=stored(thing), created_by=by)
+        spec = {**stored(thing), "id": _own_id(sort, thing.id, name=name)}
+        it = sort.model.objects.create(name=name[:NAME_LENGTH], spec=spec, created_by=by)
         record(by=by, action=action, thing=it)
     return it
 

@@ -1,8 +1,8 @@
-"""Addresses of hand-overs."""
+"""Addresses of hand-overs, and of what a finished list writes into a file."""
 
 from django.urls import path
 
-from rubrail.desk.views import hand_over
+from rubrail.desk.views import filing, hand_over
 
 HAND_OVER_PATHS = (
     path("hand-overs/", hand_over.hand_overs, name="hand-overs"),
@@ -12,4 +12,5 @@ HAND_OVER_PATHS = (
     path("hand-over/<int:pk>/finish/", hand_over.hand_over_finish, name="hand-over-finish"),
     path("hand-over/<int:pk>/sheet.pdf", hand_over.hand_over_paper, name="hand-over-paper"),
     path("hand-over/blank/<str:stock_number>.pdf", hand_over.hand_over_blank, name="hand-over-blank"),
+    path("check/<int:pk>/file/<slug:of>/", filing.check_file, name="check-file"),
 )

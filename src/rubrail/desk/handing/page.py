@@ -44,5 +44,4 @@ def weighed_page(stand: Stand, *, it: Checklist, user: User) -> dict[str, Any]:
         "limits": [(SHAPES.get(row[0], row[0]), *row) for row in limit_rows(found, metric=metric)],
         "put": [(begin(p.says), *put_words(p, metric=metric)) for p in found.put],
         "touches": [meeting_sentence(t) for t in found.touches],
-        "keeps": bool(stand.unmeasured and stand.haul and stand.unmeasured.truck != stand.haul.truck),
     }

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from rubrail.answers.checklist_judge import result
 from rubrail.answers.checklist_parts import Entry, Line, Reason, Result
 from rubrail.answers.hand_over import hand_over
+from rubrail.answers.hand_over_fields import Readings
 from rubrail.answers.hand_over_lines import readings_of
 from rubrail.answers.hand_over_put import with_readings
 from rubrail.answers.hand_over_report import HandOver, Inspected
@@ -29,7 +30,8 @@ class Stand:
 
     told : what its list comes to; found : the weighing, nothing where the unit no longer reads
     inspected : how its pre-delivery inspection stands; inspection : the list that says so, where there is one
-    haul, trailer : as measured, for drawings and for keeping; unmeasured, filed : as they are stored
+    haul, trailer : as measured, for drawings; unmeasured, filed : as they are stored
+    readings : what was read and measured, nothing where the unit no longer reads
     """
 
     quote: Quote | None
@@ -43,6 +45,7 @@ class Stand:
     trailer: Trailer | None
     unmeasured: Haul | None
     filed: Trailer | None
+    readings: Readings
 
     @property
     def holds(self) -> bool:
@@ -89,13 +92,16 @@ def stand_of(it: Checklist) -> Stand:
     quote, trailer = quote_of(it), readable(it.unit)
     haul = _haul(it)
     found = measured = unit = None
+    readings: Readings = {}
     if trailer is not None:
         readings = readings_of(lines, entries, plug=trailer.plug)
         found = hand_over(haul=haul, trailer=trailer, readings=readings, promised=promised_by(quote))
         measured, unit = haul, trailer
         if haul is not None and not found.against:
             measured, unit, _ = with_readings(haul=haul, trailer=trailer, readings=readings)
-    return Stand(quote, tuple(lines), entries, told, found, *inspected(it.unit), measured, unit, haul, trailer)
+    return Stand(
+        quote, tuple(lines), entries, told, found, *inspected(it.unit), measured, unit, haul, trailer, readings
+    )
 
 
 def _haul(it: Checklist) -> Haul | None:

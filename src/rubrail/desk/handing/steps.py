@@ -9,6 +9,7 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
+from rubrail.answers.hand_over_keep import as_read
 from rubrail.answers.hand_over_lines import SORT, hand_over_list
 from rubrail.desk import clock
 from rubrail.desk.audit import record
@@ -119,7 +120,8 @@ def finish(it: Checklist, signing: Signing, *, by: User, stamp: Stamp) -> Checkl
     Raises
     ------
     HandOverError
-        If it was given up, the day is no day of delivery, or it holds and nobody says why it goes all the same.
+        If it was given up, the day is no day of delivery, it holds and nobody says why it goes all the same, or what
+        was read of the truck cannot be kept.
     MeanwhileError
         If somebody else entered something the signer has not seen.
     QuoteError, StaleError
@@ -191,11 +193,18 @@ def _rests_on(stand: Stand) -> dict[str, Any]:
 
 
 def _keep_truck(it: Checklist, stand: Stand, *, by: User) -> None:
-    """The truck as measured, on the haul: the next one is weighed with it."""
-    if it.haul is None or stand.haul is None or stand.unmeasured is None:
+    """The truck as it was read and measured, on the haul: the next one is weighed with it."""
+    haul = stand.unmeasured
+    if it.haul is None or haul is None or stand.filed is None or stand.found is None or stand.found.against:
         return
-    if stand.haul.truck != stand.unmeasured.truck:
-        change_haul(it.haul, stand.haul, buyer=it.haul.buyer, title=it.haul.title, by=by, seen_version=it.haul.version)
+    try:
+        truck = as_read(haul.truck, haul=haul, trailer=stand.filed, readings=stand.readings)
+    except Faults as told:
+        says = " ".join(f.sentence for f in told.faults)
+        raise HandOverError(f"What was read of the truck cannot be kept with the haul: {says}") from None
+    if truck != haul.truck:
+        thing = haul.model_copy(update={"truck": truck})
+        change_haul(it.haul, thing, buyer=it.haul.buyer, title=it.haul.title, by=by, seen_version=it.haul.version)
 
 
 def last_entry(it: Checklist) -> int:

@@ -17,7 +17,7 @@ from rubrail.desk.amounts import written
 from rubrail.desk.audit import Delta, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.hauls import stored
-from rubrail.desk.kept import SORTS
+from rubrail.desk.kept import SORTS, is_own
 from rubrail.desk.kept import change as change_kept
 from rubrail.desk.models import Haul, Truck, Unit, User
 from rubrail.desk.models import Ticket as TicketRow
@@ -184,6 +184,8 @@ def set_aside(row: TicketRow, *, weighing: int, reading: int, why: str, by: User
     StaleError, LookupError
         If somebody else saved the ticket meanwhile; if it has no such reading.
     """
+    if min(weighing, reading) < 1:
+        raise LookupError(f"weighing {weighing}, reading {reading}")
     table = stored(ticket_thing(row))
     of = table["weighing"][weighing - 1]["reading"][reading - 1]
     if why:
@@ -224,8 +226,15 @@ def _values(proposals: tuple[Proposal, ...]) -> dict[str, Any]:
     }
 
 
-def apply_to_unit(row: TicketRow, *, by: User, seen_version: int) -> tuple[Proposal, ...]:
+def apply_to_unit(row: TicketRow, *, by: User, seen_version: int, seen_unit: int) -> tuple[Proposal, ...]:
     """Write the trailer's weights into the unit as weighed; its ratings stay as they are.
+
+    Parameters
+    ----------
+    row : Ticket
+    by : User
+    seen_version, seen_unit : int
+        Versions of the ticket and of the unit the person had before them.
 
     Raises
     ------
@@ -237,13 +246,23 @@ def apply_to_unit(row: TicketRow, *, by: User, seen_version: int) -> tuple[Propo
     proposals = open_proposals(answer_of(row), OF_TRAILER)
     trailer = trailer_with(row, proposals)
     with transaction.atomic():
-        change_unit(row.unit, trailer, by=by, seen_version=row.unit.version)
+        change_unit(row.unit, trailer, by=by, seen_version=seen_unit)
         _applied(row, OF_TRAILER, proposals, by=by, seen_version=seen_version, more=f" into unit {row.unit}")
     return proposals
 
 
-def apply_to_truck(row: TicketRow, *, hauls: tuple[Haul, ...], by: User, seen_version: int) -> tuple[Proposal, ...]:
+def apply_to_truck(
+    row: TicketRow, *, hauls: tuple[Haul, ...], by: User, seen_version: int, seen_truck: int
+) -> tuple[Proposal, ...]:
     """Write the truck's axle weights into the kept truck and into the hauls chosen, which have copies of their own.
+
+    Parameters
+    ----------
+    row : Ticket
+    hauls : tuple of Haul
+    by : User
+    seen_version, seen_truck : int
+        Versions of the ticket and of the kept truck the person had before them.
 
     Raises
     ------
@@ -257,7 +276,7 @@ def apply_to_truck(row: TicketRow, *, hauls: tuple[Haul, ...], by: User, seen_ve
         if row.truck_id:
             thing = truck_with(row.truck.spec, proposals)
             it = row.truck
-            change_kept(SORTS["truck"], it, name=it.name, thing=thing, by=by, seen_version=it.version)
+            change_kept(SORTS["truck"], it, name=it.name, thing=thing, by=by, seen_version=seen_truck)
         for haul in hauls:
             table = {**haul.spec, "truck": stored(truck_with(haul.spec["truck"], proposals))}
             thing = read_thing(HaulThing, table, where=str(haul))
@@ -294,8 +313,9 @@ def _applied(
 def hauls_with(row: TicketRow) -> list[Haul]:
     """Open hauls whose truck is the one weighed: the ticket's own, and those that began from the kept truck."""
     found = {row.haul_id: row.haul} if row.haul_id and not row.haul.closed else {}
-    ident = (truck_table(row) or {}).get("id")
-    if row.truck_id and ident:
+    ident = str((truck_table(row) or {}).get("id", ""))
+    # Many hauls begin from one class: its id says nothing of whose truck it is.
+    if row.truck_id and is_own(SORTS["truck"], ident):
         for haul in Haul.objects.filter(closed=False, spec__truck__id=ident)[:40]:
             found.setdefault(haul.pk, haul)
     return list(found.values())

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.conf import settings
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,7 +11,6 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.answers.checklist import SORTS as ENGINE_SORTS
-from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.checking import lists
 from rubrail.desk.checking.entries import (
@@ -26,14 +24,12 @@ from rubrail.desk.checking.entries import (
 )
 from rubrail.desk.checking.page import counts_of, row_of, sheet_of
 from rubrail.desk.checking.paper import blank_paper, paper_of
+from rubrail.desk.handing.filing import offers_of
 from rubrail.desk.models import Checklist, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.once import from_outbox, once, tell
-from rubrail.desk.sales.quotes import said_date
+from rubrail.desk.printed import printed, stamp_for
 from rubrail.desk.signatures import SignatureError, drawn, read_signature
-from rubrail.sheets.paper.blocks import Paper
-from rubrail.sheets.paper.made import Stamp
-from rubrail.sheets.paper.press import FORMATS, press
 
 LATELY = 20
 HAND_OVER = "handover"
@@ -99,7 +95,8 @@ def check(request: HttpRequest, pk: int) -> HttpResponse:
     if it.sort == HAND_OVER:
         return redirect(it)
     sheet = sheet_of(it, user=request.user)
-    context = {"it": it, "sheet": sheet, "unit": it.unit, "signed": [(s, drawn(s)) for s in it.signatures]}
+    signed = [(s, drawn(s)) for s in it.signatures]
+    context = {"it": it, "sheet": sheet, "unit": it.unit, "signed": signed, "offers": offers_of(it, user=request.user)}
     return render(request, "desk/check/check.html", context)
 
 
@@ -204,8 +201,8 @@ def check_paper(request: HttpRequest, pk: int) -> HttpResponse:
     it = list_at(pk)
     if it.sort == HAND_OVER:
         return redirect("hand-over-paper", it.pk)
-    paper = paper_of(it, stamp=_stamp(request, it.get_absolute_url()), user=request.user)
-    return _pdf(request, paper, f"check-{it.pk}")
+    paper = paper_of(it, stamp=stamp_for(request, it.get_absolute_url()), user=request.user)
+    return printed(request, paper, f"check-{it.pk}")
 
 
 @requires("yard.see")
@@ -216,18 +213,7 @@ def check_blank(request: HttpRequest, stock_number: str, sort: str) -> HttpRespo
     if sort not in ENGINE_SORTS:
         raise Http404
     try:
-        paper = blank_paper(unit, sort=sort, stamp=_stamp(request, unit.get_absolute_url()), user=request.user)
+        paper = blank_paper(unit, sort=sort, stamp=stamp_for(request, unit.get_absolute_url()), user=request.user)
     except lists.UnreadableUnitError:
         raise Http404 from None
-    return _pdf(request, paper, f"{unit}-{sort}")
-
-
-def _stamp(request: HttpRequest, page: str) -> Stamp:
-    return Stamp(settings.RUBRAIL_YARD_NAME, said_date(clock.today()), request.build_absolute_uri(page))
-
-
-def _pdf(request: HttpRequest, paper: Paper, name: str) -> HttpResponse:
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return response
+    return printed(request, paper, f"{unit}-{sort}")

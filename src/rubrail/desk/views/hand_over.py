@@ -18,6 +18,7 @@ from rubrail.desk.checking.lists import UnreadableUnitError
 from rubrail.desk.checking.page import counts_of, sheet_of
 from rubrail.desk.handing import paper as papers
 from rubrail.desk.handing import steps
+from rubrail.desk.handing.filing import offers_of
 from rubrail.desk.handing.page import weighed_page
 from rubrail.desk.handing.stand import quote_of, stand_of
 from rubrail.desk.models import Checklist, Unit
@@ -89,6 +90,8 @@ def hand_over(request: HttpRequest, pk: int) -> HttpResponse:
     }
     if it.state == CheckState.OPEN:
         context |= weighed_page(stand_of(it), it=it, user=request.user)
+    else:
+        context["offers"] = offers_of(it, user=request.user)
     return render(request, "desk/handover/hand_over.html", context)
 
 

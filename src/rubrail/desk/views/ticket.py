@@ -159,7 +159,7 @@ def ticket_edit(request: HttpRequest, pk: int) -> HttpResponse:
         }
         return _form(request, row, of, texts, {}, seen=row.version)
     texts = entry.texts_sent(request.POST)
-    seen = _number(request.POST.get("seen"))
+    seen = number_in(request.POST.get("seen"))
     if "more" in request.POST:
         return _form(request, row, of, entry.with_card(texts, request.POST["more"]), {}, seen=seen)
     read, day, faults = _read(texts, of, ident=row.spec["id"])
@@ -182,12 +182,13 @@ def ticket_edit(request: HttpRequest, pk: int) -> HttpResponse:
 def _of(given: Mapping[str, Any]) -> dict[str, Any]:
     """The unit, kept truck and haul that a ticket is of."""
     unit = Unit.objects.filter(stock_number__iexact=str(given.get("unit") or "")).first()
-    truck = Truck.objects.filter(pk=_number(given.get("truck"))).first()
-    haul = Haul.objects.filter(pk=_number(given.get("haul"))).first()
+    truck = Truck.objects.filter(pk=number_in(given.get("truck"))).first()
+    haul = Haul.objects.filter(pk=number_in(given.get("haul"))).first()
     return {"unit": unit, "truck": truck, "haul": haul}
 
 
-def _number(text: Any) -> int:
+def number_in(text: Any) -> int:
+    """A whole number that was sent; 0 where it is none."""
     return int(text) if isinstance(text, str) and text.isascii() and text.isdigit() and len(text) < 10 else 0
 
 
@@ -326,8 +327,8 @@ def ticket_aside(request: HttpRequest, pk: int) -> HttpResponse:
         return tell(request, "Say why the reading does not count.", go=row.get_absolute_url(), status=422)
     try:
         set_aside(
-            row, weighing=_number(request.POST.get("weighing")), reading=_number(request.POST.get("reading")),
-            why="" if again else why, by=request.user, seen_version=row.version,
+            row, weighing=number_in(request.POST.get("weighing")), reading=number_in(request.POST.get("reading")),
+            why="" if again else why, by=request.user, seen_version=number_in(request.POST.get("seen")),
         )  # fmt: skip
     except LookupError:
         return tell(request, "The ticket has no such reading.", go=row.get_absolute_url(), status=422)

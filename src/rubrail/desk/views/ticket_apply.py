@@ -23,7 +23,7 @@ from rubrail.desk.tickets.keep import (
     hauls_with,
 )
 from rubrail.desk.tickets.page import proposed
-from rubrail.desk.views.ticket import row_at, truck_name
+from rubrail.desk.views.ticket import number_in, row_at, truck_name
 from rubrail.sheets.sentences_words import SAFETY
 from rubrail.things.faults import Faults
 
@@ -60,26 +60,32 @@ def ticket_apply(request: HttpRequest, pk: int, of: str) -> HttpResponse:
         "effects": effects,
         "changing": [e for e in effects if e.changes],
         "hauls": hauls_with(row) if of == OF_TRUCK else [],
+        "seen_of": _version_of(row, of),
         "safety": SAFETY,
     }
     return render(request, "desk/ticket/apply.html", context)
 
 
 def _apply(request: HttpRequest, row: Ticket, of: str) -> HttpResponse:
-    seen = request.POST.get("seen", "")
-    seen_version = int(seen) if seen.isascii() and seen.isdigit() and len(seen) < 10 else 0
+    seen_version, seen_of = (number_in(request.POST.get(name)) for name in ("seen", "seen_of"))
     try:
         if of == OF_TRAILER:
-            apply_to_unit(row, by=request.user, seen_version=seen_version)
+            apply_to_unit(row, by=request.user, seen_version=seen_version, seen_unit=seen_of)
         else:
             chosen = set(request.POST.getlist("haul"))
             hauls = tuple(h for h in hauls_with(row) if str(h.pk) in chosen or h.pk == row.haul_id)
-            apply_to_truck(row, hauls=hauls, by=request.user, seen_version=seen_version)
+            apply_to_truck(row, hauls=hauls, by=request.user, seen_version=seen_version, seen_truck=seen_of)
     except StaleError:
         messages.warning(request, "Somebody else changed it just now; nothing was written. Look again.")
         return redirect("ticket-apply", pk=row.pk, of=of)
     messages.success(request, _said(row, of))
     return redirect(row)
+
+
+def _version_of(row: Ticket, of: str) -> int:
+    """Version of what is written to; a haul's own truck goes with the ticket's."""
+    thing = row.unit if of == OF_TRAILER else row.truck
+    return thing.version if thing is not None else 0
 
 
 def _said(row: Ticket, of: str) -> str:
