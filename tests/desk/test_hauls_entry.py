@@ -333,7 +333,7 @@ def test_new_page_asks_as_much_with_a_hundred_kept_as_with_one(people, as_role, 
 def test_typed_over_a_class_stays_through_every_class():
     classes = truck_classes()
     was = Base("class:one-ton-dual", stored(classes["one-ton-dual"]))
-    texts = shown(was, truck_specs(was), "truck.") | {"truck.ratings.gvwr_lb": "13,900"}
+    texts = shown(was, truck_specs(was), "truck.", measures="us") | {"truck.ratings.gvwr_lb": "13,900"}
     for name, thing in classes.items():
         now = Base(f"class:{name}", stored(thing))
         texts = over_again(texts, was=was, now=now, make=truck_specs, prefix="truck.")

@@ -48,10 +48,12 @@ def test_every_unit_of_the_invented_yard_comes_back_whole(db):
         assert said(again) == said(trailer), trailer.id
 
 
-def test_every_unit_of_the_invented_yard_survives_its_own_form_unchanged():
+@pytest.mark.parametrize("measures", ["us", "metric"])
+def test_every_unit_of_the_invented_yard_survives_its_own_form_unchanged(measures):
     for trailer in invented_yard():
         stored = put_together(Unit(**take_apart(trailer)), with_cost=True)
-        back = table_of(texts_of(stored), stored=stored, counts=counts_of(stored))
+        texts = texts_of(stored, measures=measures)
+        back = table_of(texts, stored=stored, counts=counts_of(stored), measures=measures)
         assert said(read_thing(Trailer, back)) == said(trailer), trailer.id
 
 

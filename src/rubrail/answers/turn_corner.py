@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from rubrail.mechanics.turning_fit import Corner
 from rubrail.quantity.parse import UnreadableError, parse_quantity
+from rubrail.quantity.show import show
 
 FIELDS = {
     "angle": ("how far it turns", "deg", 5.0, 170.0, "90"),
@@ -25,7 +26,7 @@ class CornerError(ValueError):
         self.faults = dict(faults)
 
 
-def read_corner(texts: Mapping[str, str], *, called: Mapping[str, str] | None = None) -> Corner:
+def read_corner(texts: Mapping[str, str], *, called: Mapping[str, str] | None = None, metric: bool = False) -> Corner:
     """The corner that texts describe.
 
     Parameters
@@ -34,6 +35,8 @@ def read_corner(texts: Mapping[str, str], *, called: Mapping[str, str] | None = 
         A text for each of ``FIELDS``; a plain number is in degrees or inches.
     called : mapping, optional
         What to call the fields in a fault; their own words otherwise.
+    metric : bool
+        Whether faults say lengths in meters.
 
     Raises
     ------
@@ -44,7 +47,8 @@ def read_corner(texts: Mapping[str, str], *, called: Mapping[str, str] | None = 
     for name, (says, unit, low, high, example) in FIELDS.items():
         label = (called or {}).get(name, says)
         text = texts.get(name, "")
-        wanted = f"{_said(low, unit)} to {_said(high, unit)}, such as {example!r}"
+        such = show(parse_quantity(example, unit), unit, metric=True, decimals=1) if metric else example
+        wanted = f"{_said(low, unit, metric)} to {_said(high, unit, metric)}, such as {such!r}"
         try:
             value = parse_quantity(text, unit)
         except UnreadableError as reason:
@@ -58,5 +62,7 @@ def read_corner(texts: Mapping[str, str], *, called: Mapping[str, str] | None = 
     return Corner(math.radians(values["angle"]), values["entry"], values["exit"], values["curb"])
 
 
-def _said(value: float, unit: str) -> str:
-    return f"{value:g} degrees" if unit == "deg" else f"{value / 12:g} ft"
+def _said(value: float, unit: str, metric: bool) -> str:
+    if unit == "deg":
+        return f"{value:g} degrees"
+    return show(value, unit, metric=True) if metric else f"{value / 12:g} ft"

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rubrail.desk.spec_fields import SpecField, sections_of
-from rubrail.desk.stock import APART, leaves, say_leaf
+from rubrail.desk.stock import APART, is_value, leaves, say_leaf
 from rubrail.things.cargo import Cargo
 from rubrail.things.part import Thing
 from rubrail.things.trailer import Trailer
@@ -31,7 +31,8 @@ IMPORTANT = (
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line: ``number`` with ``unit``, ``basis`` and ``spread``, or plain ``words``; none of them is not known.
+    """One line: ``number`` with ``unit``, ``basis`` and ``spread``, ``several`` such, or plain ``words``; none of them
+    is not known.
 
     wanted : some limit cannot be judged as long as it is not known; remark : said beside the value.
     """
@@ -43,13 +44,14 @@ class Fact:
     unit: str = ""
     basis: str = ""
     spread: float = 0.0
+    several: tuple[Fact, ...] = ()
     wanted: bool = False
     remark: str = ""
 
     @property
     def known(self) -> bool:
         """Whether anybody has given it."""
-        return bool(self.words) or self.number is not None
+        return bool(self.words or self.several) or self.number is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +173,8 @@ def fact_of(field: SpecField, value: Any) -> Fact:
         )
     if isinstance(value, bool):
         return Fact(label, field.says, words="yes" if value else "no")
+    if isinstance(value, list) and value and all(map(is_value, value)):
+        return Fact(label, field.says, several=tuple(fact_of(field, one) for one in value))
     if isinstance(value, list):
         return Fact(label, field.says, words=say_leaf(field, value))
     return Fact(label, field.says, words="" if value is None else str(value))

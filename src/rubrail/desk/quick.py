@@ -14,9 +14,10 @@ from functools import lru_cache
 from typing import Any
 
 from rubrail.desk.bases import Base
-from rubrail.desk.forms.spec import put, text_of, value_of
+from rubrail.desk.forms.spec import put, taken, text_of
 from rubrail.desk.spec_fields import SpecField, field_at
 from rubrail.desk.stock import is_value, leaves
+from rubrail.desk.typed import measures_sent
 from rubrail.things.cargo import Cargo
 from rubrail.things.limits import LIMIT_FIELDS, Limits
 from rubrail.things.truck import Truck
@@ -91,13 +92,13 @@ def _spec(model: type, path: str) -> SpecField:
     return replace(found, path=path)
 
 
-def shown(base: Base, specs: Mapping[str, SpecField], prefix: str) -> dict[str, str]:
+def shown(base: Base, specs: Mapping[str, SpecField], prefix: str, *, measures: str) -> dict[str, str]:
     """What the page writes into the fields for a base: what is known, with its basis; typical figures are left out."""
     known, texts = dict(leaves(base.table)), {}
     for spec in specs.values():
         value = known.get(spec.path)
         if value is not None and not is_typical(value):
-            texts |= {prefix + k: v for k, v in text_of(spec.path, value).items()}
+            texts |= {prefix + k: v for k, v in text_of(spec.path, value, unit=spec.unit, measures=measures).items()}
     for n, _ in enumerate(base.table.get("hitch", ())):
         texts[f"{prefix}hitch.{n}:has"] = "on" if base.has_hitch(n) else ""
     return texts
@@ -128,7 +129,8 @@ def over_again(texts: Mapping[str, str], *, was: Base, now: Base, make: Any, pre
     prefix : str
         Of the thing's fields in the form.
     """
-    before, after = shown(was, make(was), prefix), shown(now, make(now), prefix)
+    measures = measures_sent(texts)
+    before, after = (shown(base, make(base), prefix, measures=measures) for base in (was, now))
     if was.key == now.key:
         before = after
     same = {n for n, (a, b) in enumerate(zip(_kinds(was), _kinds(now), strict=False)) if a == b}
@@ -150,20 +152,26 @@ def _kinds(base: Base) -> list[str]:
 
 def written_over(base: Base, specs: Mapping[str, SpecField], texts: Mapping[str, str]) -> dict[str, Any]:
     """A thing's table: the base, with what the fields say written over it."""
+    measures = measures_sent(texts)
     table = copy.deepcopy(dict(base.table))
     known = dict(leaves(base.table))
     for name, spec in specs.items():
         old = known.get(spec.path)
-        was = {} if old is None or is_typical(old) else text_of(spec.path, old)
-        text, basis = texts.get(name, ""), texts.get(f"{name}:basis", "")
-        if not text and not was:
-            continue
-        if text == was.get(spec.path) and (not basis or basis == was.get(f"{spec.path}:basis", basis)):
-            continue
-        if text:
-            put_at(table, spec.path, value_of(spec, text, basis))
+        if old is None or is_typical(old):
+            old, was = None, {}
         else:
-            take(table, spec.path)
+            was = text_of(spec.path, old, unit=spec.unit, measures=measures)
+        text, basis = texts.get(name, ""), texts.get(f"{name}:basis", "")
+        if not text:
+            if was:
+                take(table, spec.path)
+            continue
+        if text == was.get(spec.path):
+            # Limits are shown without their basis, which stays what it is.
+            basis = basis or was.get(f"{spec.path}:basis", "")
+        value = taken(spec, text, basis, kept=old, measures=measures)
+        if value is not old:
+            put_at(table, spec.path, value)
     return table
 
 

@@ -17,6 +17,7 @@ from rubrail.desk.quick import (
     unlike_ids,
     written_over,
 )
+from rubrail.desk.typed import US, accepted_in, measures_sent, number_text, with_unit
 from rubrail.quantity.parse import EXAMPLES, UnreadableError, parse_quantity
 
 PAYLOAD = "truck:payload"
@@ -38,11 +39,12 @@ class Built:
     hitches: list[int] = field(default_factory=list)
 
 
-def texts_of(spec: Mapping[str, Any], plan: Plan) -> dict[str, str]:
+def texts_of(spec: Mapping[str, Any], plan: Plan, *, measures: str) -> dict[str, str]:
     """A stored haul as the page writes it."""
-    texts = shown(plan.truck, truck_specs(plan.truck), "truck.") | shown(plan.limits, limit_specs(), "limits.")
+    texts = shown(plan.truck, truck_specs(plan.truck), "truck.", measures=measures)
+    texts |= shown(plan.limits, limit_specs(), "limits.", measures=measures)
     for n, (load, base) in enumerate(zip(spec.get("cargo", ()), plan.pieces, strict=True)):
-        texts |= shown(base, piece_specs(base, n), f"piece.{n}.")
+        texts |= shown(base, piece_specs(base, n), f"piece.{n}.", measures=measures)
         texts |= {f"piece.{n}:count": str(load.get("count", 1)), f"piece.{n}:facing": load.get("facing", "either")}
     for name in ("use", "license_held", "notes"):
         texts[name] = spec.get(name, "")
@@ -50,7 +52,7 @@ def texts_of(spec: Mapping[str, Any], plan: Plan) -> dict[str, str]:
     texts["weight_distribution"] = "yes" if spec.get("weight_distribution") else ""
     texts["roads"] = "; ".join(spec.get("roads", ()))
     if "front_restoration" in spec:
-        texts["front_restoration"] = f"{spec['front_restoration']['value']:g}"
+        texts["front_restoration"] = number_text(spec["front_restoration"]["value"], "", measures)
     return {name: text for name, text in texts.items() if text}
 
 
@@ -83,11 +85,17 @@ def table_of(texts: Mapping[str, str], plan: Plan, *, stored: Mapping[str, Any])
     if distributes or "weight_distribution" in stored:
         table["weight_distribution"] = distributes
     if texts.get("front_restoration"):
-        table["front_restoration"] = {"value": texts["front_restoration"], "basis": "estimated"}
+        table["front_restoration"] = _restoration(texts["front_restoration"], stored.get("front_restoration"))
     roads = [road.strip() for road in texts.get("roads", "").split(";") if road.strip()]
     if roads or "roads" in stored:
         table["roads"] = roads
     return built
+
+
+def _restoration(text: str, kept: Mapping[str, Any] | None) -> Mapping[str, Any]:
+    if kept and text == number_text(kept["value"], "", US):
+        return kept
+    return {"value": text, "basis": "estimated"}
 
 
 def _truck(texts: Mapping[str, str], base: Base, built: Built, stored: Mapping[str, Any]) -> dict[str, Any]:
@@ -111,13 +119,14 @@ def _empty_by_placard(truck: dict[str, Any], texts: Mapping[str, str], built: Bu
     The placard of tires and loading states GVWR less the weight the truck left the factory with; how that weight
     divides among the axles is taken from the class.
     """
-    text = texts.get(PAYLOAD, "")
+    text, measures = texts.get(PAYLOAD, ""), measures_sent(texts)
     if not text:
         return
     try:
-        load = parse_quantity(text, "lb")
+        load = parse_quantity(with_unit(text, "lb", measures), "lb")
     except UnreadableError as reason:
-        built.faults[PAYLOAD] = f'Must be a weight such as {EXAMPLES["weight"]}, not "{text[:40]}". It {reason}.'
+        such = accepted_in(f"a weight such as {EXAMPLES['weight']}", measures)
+        built.faults[PAYLOAD] = f'Must be {such}, not "{text[:40]}". It {reason}.'
         return
     rating, weights = truck.get("ratings", {}).get("gvwr_lb"), truck.get("weights", {})
     names = ("front_axle_lb", "rear_axle_lb")
@@ -146,7 +155,8 @@ def _more_aboard(truck: dict[str, Any], texts: Mapping[str, str]) -> None:
     for name, (says, share) in MORE_ABOARD.items():
         if not texts.get(name):
             continue
-        member: dict[str, Any] = {"says": says, "weight_lb": {"value": texts[name], "basis": "estimated"}}
+        weight = with_unit(texts[name], "lb", measures_sent(texts))
+        member: dict[str, Any] = {"says": says, "weight_lb": {"value": weight, "basis": "estimated"}}
         wheelbase = truck.get("size", {}).get("wheelbase_in")
         if wheelbase is not None:
             try:

@@ -19,6 +19,7 @@ from rubrail.desk.models import CheckEntry, Checklist, Photo, User
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.photographs import keep_photos, photos_about
+from rubrail.desk.typed import US, accepted_in, measures_sent, number_text, unit_word, with_unit
 from rubrail.quantity.parse import EXAMPLES, UnreadableError, dimension_of, parse_quantity
 from rubrail.sheets.sentences_checklist import MARK_WORDS, line_words, shown
 
@@ -60,14 +61,22 @@ def line_in(it: Checklist, key: str) -> Line:
     return found
 
 
-def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
+def entry_seen(it: Checklist, line: Line, turn: int) -> Mapping[str, Any]:
+    """What a line's entry of a turn says; nothing where there is none."""
+    found = it.entries.filter(line=line.key, turn=turn).first() if turn else None
+    return found.value if found else {}
+
+
+def read_entry(line: Line, data: Mapping[str, str], *, was: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """What a form says of a line, as it is stored.
 
     Parameters
     ----------
     line : Line
     data : mapping
-        ``answer``, ``number-0`` and on in the order of the line's places, ``text``.
+        ``answer``, ``number-0`` and on in the order of the line's places, ``text``; ``measures`` bare numbers are in.
+    was : mapping, optional
+        What the form showed, as stored: a number that comes back as it was shown is the same to the last digit.
 
     Raises
     ------
@@ -79,12 +88,18 @@ def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
     allowed = ANSWERS if line.optional else ANSWERS[:2]
     if answer not in allowed:
         faults.append(f"The answer must be one of {', '.join(MARK_WORDS[a] for a in allowed)}.")
-    allowed_numbers = line.facts.get("allowed", ())
+    allowed_numbers, measures = line.facts.get("allowed", ()), measures_sent(data)
+    shown_numbers = (was or {}).get("numbers", ())
     for n, place in enumerate(line.places):
         try:
-            numbers.append(read_number(data.get(f"number-{n}", ""), unit=line.unit, place=place))
+            text, old = data.get(f"number-{n}", ""), shown_numbers[n] if n < len(shown_numbers) else None
+            if text and old is not None and text.strip() == written_number(old, line.unit, measures):
+                numbers.append(old)
+                continue
+            numbers.append(read_number(text, unit=line.unit, place=place, measures=measures))
             if n < len(allowed_numbers) and numbers[-1] is not None:
-                _within(numbers[-1], *allowed_numbers[n], unit=CORE.get(line.unit, line.unit), place=place)
+                unit = CORE.get(line.unit, line.unit)
+                _within(numbers[-1], *allowed_numbers[n], text=text, unit=unit, place=place, measures=measures)
         except EntryError as fault:
             faults.append(str(fault))
     text = " ".join(data.get("text", "").split())
@@ -97,7 +112,20 @@ def read_entry(line: Line, data: Mapping[str, str]) -> dict[str, Any]:
     return {"answer": answer, **({"numbers": numbers} if line.places else {}), **({"text": text} if text else {})}
 
 
-def read_number(text: str, *, unit: str, place: str) -> float | None:
+def field_unit(unit: str, measures: str) -> str:
+    """What a bare number of a line is in; a ball's size is in inches everywhere, as it is stamped."""
+    return "in" if unit == "size" else unit_word(CORE.get(unit, unit), measures)
+
+
+def written_number(number: float, unit: str, measures: str) -> str:
+    """A number of a line as its field shows it."""
+    if unit == "code":
+        return f"{round(number):04d}"
+    core = CORE.get(unit, unit)
+    return number_text(number, core, US if unit == "size" else measures) if core in READ else f"{number:.6g}"
+
+
+def read_number(text: str, *, unit: str, place: str, measures: str = US) -> float | None:
     """One number of a line in its unit; nothing where the field was left empty.
 
     Raises
@@ -114,22 +142,24 @@ def read_number(text: str, *, unit: str, place: str) -> float | None:
                 f"{place.capitalize()} must be four digits, week and year such as 3524, got {text[:20]!r}."
             )
         return float(text)
-    core = CORE.get(unit, unit)
+    core, measures = CORE.get(unit, unit), US if unit == "size" else measures
     try:
-        number = parse_quantity(text, core) if core in READ else float(text.replace(",", ""))
+        typed = with_unit(text, core, measures)
+        number = parse_quantity(typed, core) if core in READ else float(text.replace(",", ""))
     except (UnreadableError, ValueError, OverflowError):
         number = math.nan
     if not (math.isfinite(number) and 0 <= number <= MOST_NUMBER):
         wanted = f"a {dimension_of(core)} such as {EXAMPLES[dimension_of(core)]}" if core in READ else PLAIN.get(
             unit, "a number such as 12"
         )  # fmt: skip
-        raise EntryError(f"{place.capitalize()} must be {wanted}, got {text[:20]!r}.")
+        raise EntryError(f"{place.capitalize()} must be {accepted_in(wanted, measures)}, got {text[:20]!r}.")
     return number
 
 
-def _within(number: float, least: float, most: float, *, unit: str, place: str) -> None:
+def _within(number: float, least: float, most: float, *, text: str, unit: str, place: str, measures: str) -> None:
     if not least <= number <= most:
-        raise EntryError(f"{place.capitalize()} must be {least:,g} to {most:,g} {unit}, got {number:,g}.")
+        wanted = accepted_in(f"{least:,g} to {most:,g} {unit}", measures)
+        raise EntryError(f"{place.capitalize()} must be {wanted}, got {with_unit(text.strip(), unit, measures)}.")
 
 
 def keep_entry(
@@ -152,7 +182,7 @@ def keep_entry(
     Raises
     ------
     ConflictError
-        If somebody else entered something else meanwhile.
+        If somebody else entered something else meanwhile, or they themselves did later on another phone.
     EntryError
         If the list does not take entries at this line any more.
     """
@@ -160,8 +190,9 @@ def keep_entry(
     there = it.entries.filter(line=line.key).select_related("by").order_by("-turn").first()
     if there is not None and there.value == value and it.state == CheckState.OPEN:
         return there
-    # What one person entered twice before the first was sent is no conflict with anybody.
-    if it.entries.filter(line=line.key, turn__gt=seen).exclude(by=by).exists():
+    # What one person entered twice before the first was sent is no conflict; what a second phone sends late is.
+    since = it.entries.filter(line=line.key, turn__gt=seen)
+    if since.exclude(by=by).exists() or (since.exists() and _older(moment(written), there)):
         raise ConflictError(there, value)
     turn = there.turn + 1 if there is not None else 1
     if turn > MOST_TURNS:
@@ -177,6 +208,10 @@ def keep_entry(
     Checklist.objects.filter(pk=it.pk).update(updated=timezone.now())
     look_again(it, by=by)
     return made
+
+
+def _older(at: datetime | None, there: CheckEntry) -> bool:
+    return at is not None and at < (there.seen_at or there.at)
 
 
 def keep_line_photos(

@@ -10,7 +10,7 @@ from typing import Any
 from rubrail.answers.checklist_judge import judge, result
 from rubrail.answers.checklist_parts import STATIONS, Judged, Line, Result, by_station
 from rubrail.desk import clock
-from rubrail.desk.checking.entries import entry_words
+from rubrail.desk.checking.entries import entry_words, field_unit, written_number
 from rubrail.desk.checking.lists import (
     SORTS,
     UnreadableUnitError,
@@ -22,11 +22,12 @@ from rubrail.desk.checking.lists import (
 )
 from rubrail.desk.models import CheckEntry, Checklist, Photo, User
 from rubrail.desk.models.checks import CheckState
+from rubrail.desk.typed import METRIC, US
 from rubrail.sheets.sentences_checklist import MARK_WORDS, LineWords, judged_sentence, line_words, result_sentence
 
 MARKS = {"ok": "clear", "not ok": "over", "not known": "unknown", "not here": "clear", "open": "unknown"}
 """Shape and color of how a line stands."""
-UNIT_WORDS = {"code": "week, year", "length": "in", "size": "in", "32nds": "/32 in"}
+UNIT_WORDS = {"code": "week, year", "32nds": "/32 in"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,13 +203,20 @@ def _row(
     entered = entries_for([line], {line.key: last} if last else {}, {line.key: photos} if photos else {})
     judged = judge(line, entered.get(line.key), on=today)
     value: Mapping[str, Any] = last.value if last else {}
+    measures = METRIC if metric else US
+    word = UNIT_WORDS.get(line.unit) or field_unit(line.unit, measures)
     return Row(
         line=line,
         words=line_words(line, metric=metric),
         judged=judged,
         why=judged_sentence(line, judged, metric=metric) if judged.why != "said" else "",
         fields=tuple(
-            Field(place, f"number-{n}", _written(number, line.unit), UNIT_WORDS.get(line.unit, line.unit))
+            Field(
+                place,
+                f"number-{n}",
+                "" if number is None else written_number(number, line.unit, measures),
+                word,
+            )
             for n, (place, number) in enumerate(zip(line.places, _numbers(line, value), strict=True))
         ),
         text=str(value.get("text", "")),
@@ -224,12 +232,6 @@ def _row(
 def _numbers(line: Line, value: Mapping[str, Any]) -> list[float | None]:
     numbers = list(value.get("numbers", ()))
     return [*numbers, *[None] * len(line.places)][: len(line.places)]
-
-
-def _written(number: float | None, unit: str) -> str:
-    if number is None:
-        return ""
-    return f"{round(number):04d}" if unit == "code" else f"{number:.6g}"
 
 
 def _changed(it: Checklist) -> bool:

@@ -13,7 +13,8 @@ from django.forms import BoundField
 from rubrail.desk.amounts import written
 from rubrail.desk.bases import Base
 from rubrail.desk.facts import Fact, fact_of
-from rubrail.desk.forms.spec import FLAG_WORDS, MEASURED, basis_control, control, sentence
+from rubrail.desk.forms.spec import FLAG_WORDS, MEASURED, basis_control, control
+from rubrail.desk.forms.told import sentence
 from rubrail.desk.quick import (
     BULK,
     BULK_MORE,
@@ -37,7 +38,12 @@ from rubrail.desk.quick_haul import MORE_ABOARD, PAYLOAD, Built
 from rubrail.desk.quick_words import HITCH_WORDS, LABELS, LICENSES
 from rubrail.desk.spec_fields import SpecField
 from rubrail.desk.stock import path_of_fault
+from rubrail.desk.typed import measures_sent, unit_word
+from rubrail.things.cargo import Cargo
 from rubrail.things.faults import Fault
+from rubrail.things.haul import Haul as HaulThing
+from rubrail.things.limits import Limits
+from rubrail.things.truck import Truck
 
 FACINGS = (
     ("either", "either way"),
@@ -97,6 +103,7 @@ class HaulForm(forms.Form):
     def __init__(self, *, plan: Plan, trucks: list[Any], machines: list[Any], **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.plan = plan
+        self.measures = measures_sent(self.data if self.is_bound else self.initial)
         self.specs: dict[str, SpecField] = {}
         self.stand_ins: dict[str, Mapping[str, Any]] = {}
         self.fields["buyer"] = _text("Buyer", 120, "A name, where the buyer gives one.", autofocus=True)
@@ -130,7 +137,7 @@ class HaulForm(forms.Form):
         self.stand_ins |= stand_ins(base, specs)
         for name, spec in specs.items():
             label, says = LABELS.get(re.sub(r"\.\d+", "", spec.path)) or (spec.short, "")
-            self.fields[name] = control(replace(spec, short=label, says=says or label))
+            self.fields[name] = control(replace(spec, short=label, says=says or label), measures=self.measures)
             if spec.kind in MEASURED:
                 # The style sheet shows the basis only beside a field that holds something, and tells by this.
                 self.fields[name].widget.attrs["placeholder"] = " "
@@ -142,10 +149,11 @@ class HaulForm(forms.Form):
         spec = self.specs.get(name)
         basis = self[f"{name}:basis"] if f"{name}:basis" in self.fields else None
         typical = self.stand_ins.get(name)
+        unit = spec.unit if spec else "lb" if name in (PAYLOAD, *MORE_ABOARD) else ""
         return Line(
             self[name],
             basis,
-            spec.unit if spec else "lb" if name in (PAYLOAD, *MORE_ABOARD) else "",
+            unit_word(unit, self.measures),
             fact_of(spec, typical) if spec and typical else None,
         )
 
@@ -246,7 +254,8 @@ class HaulForm(forms.Form):
     def tell(self, fault: Fault, built: Built) -> None:
         """Put a fault of the haul file beside the field it concerns."""
         name = self._name_of(path_of_fault(fault.field), built)
-        self.add_error(name or None, sentence(fault, named=bool(name)))
+        unit = self.specs[name].unit if name in self.specs else ""
+        self.add_error(name or None, said_of_haul(fault, named=bool(name), unit=unit, measures=self.measures))
 
     def _name_of(self, path: str, built: Built) -> str:
         parts = path.split(".")
@@ -264,6 +273,14 @@ class HaulForm(forms.Form):
                 if held in self.fields:
                     return held
         return f"{name}:from" if f"{name}:from" in self.fields else ""
+
+
+def said_of_haul(fault: Fault, *, named: bool, measures: str, unit: str = "") -> str:
+    """A fault of a haul file as a form says it; what is at odds within a part names its fields as the part does."""
+    head, _, rest = fault.field.partition(".")
+    model = {"truck": Truck, "limits": Limits}.get(head, Cargo if head.startswith("cargo") else HaulThing)
+    within = fault if model is HaulThing else replace(fault, field=rest.removeprefix("piece."))
+    return sentence(within, named=named, unit=unit, measures=measures, model=model)
 
 
 def _hitch_title(hitch: Mapping[str, Any]) -> str:

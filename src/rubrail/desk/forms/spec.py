@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 from django import forms
 from django.forms import BoundField
 
+from rubrail.desk.forms.told import sentence
 from rubrail.desk.spec_fields import Section, SpecField
 from rubrail.desk.stock import is_value, leaves, path_of_fault
+from rubrail.desk.typed import METRIC, US, number_text, unit_word, with_unit
 from rubrail.quantity.basis import BASES
-from rubrail.things.faults import Fault, show_value
+from rubrail.things.faults import Fault
+from rubrail.things.part import Thing
 
 FLAG_WORDS = (("", "not known"), ("yes", "yes"), ("no", "no"))
 MEASURED = ("measure", "places")
@@ -21,11 +25,12 @@ MEASURED = ("measure", "places")
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One field as the page draws it: the control, and the basis beside it for measured ones."""
+    """One field as the page draws it: the control, the unit and the basis beside it for measured ones."""
 
     spec: SpecField
     field: BoundField
     basis: BoundField | None
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,19 +81,21 @@ class Page:
 class SpecForm(forms.Form):
     """Fields of a file's sections, by the file's own paths."""
 
+    model: type[Thing]
     sections: tuple[Section, ...] = ()
     id_field = "id"
     """Field that stands for the thing's id."""
 
-    def __init__(self, *, counts: Mapping[str, int], **kwargs: Any) -> None:
+    def __init__(self, *, counts: Mapping[str, int], measures: str = US, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.counts = dict(counts)
+        self.measures = measures
 
     def add_sections(self) -> None:
         """Add the fields of every section, after those a form has of its own."""
         for section in self.sections:
-            for spec in specs_of(section, self.counts.get(section.name, 0)):
-                self.fields[spec.path] = control(spec)
+            for spec in self._specs(section):
+                self.fields[spec.path] = control(spec, measures=self.measures)
                 if spec.kind in MEASURED:
                     self.fields[f"{spec.path}:basis"] = basis_control(spec)
             for number in range(self.counts.get(section.name, 0) if section.many else 0):
@@ -112,7 +119,15 @@ class SpecForm(forms.Form):
 
     def lines(self, specs: tuple[SpecField, ...]) -> tuple[Line, ...]:
         """Fields as the page draws them."""
-        return tuple(Line(s, self[s.path], self[f"{s.path}:basis"] if s.kind in MEASURED else None) for s in specs)
+        return tuple(
+            Line(
+                s,
+                self[s.path],
+                self[f"{s.path}:basis"] if s.kind in MEASURED else None,
+                unit_word(s.unit, self.measures),
+            )
+            for s in specs
+        )
 
     def texts(self) -> dict[str, str]:
         """What was sent, as text."""
@@ -127,7 +142,12 @@ class SpecForm(forms.Form):
         if name not in self.fields:
             # One of several in a field, or a table without fields here, is told at what holds it.
             name = next((p for p in _above(name) if p in self.fields), "")
-        self.add_error(name or None, sentence(fault, named=bool(name)))
+        unit = next((s.unit for section in self.sections for s in self._specs(section) if s.path == name), "")
+        said = sentence(fault, named=bool(name), unit=unit, measures=self.measures, model=self.model)
+        self.add_error(name or None, said)
+
+    def _specs(self, section: Section) -> Iterator[SpecField]:
+        return specs_of(section, self.counts.get(section.name, 0))
 
     def name_of(self, fault: Fault) -> str:
         """The form's name of the field a fault concerns."""
@@ -141,17 +161,7 @@ def _above(name: str) -> Iterator[str]:
         yield name
 
 
-def sentence(fault: Fault, *, named: bool) -> str:
-    """A fault as a form says it, without the field's name where it stands beside the field."""
-    subject = "" if named else f"{fault.field} "
-    said = f"{subject}{fault.lead} {fault.accepted}"
-    shown = show_value(fault.value)
-    got = f", not {shown}" if shown != "an object" and not shown.startswith("a ") else ""
-    remedy = f". {fault.remedy[:1].upper()}{fault.remedy[1:]}" if fault.remedy else ""
-    return f"{said[:1].upper()}{said[1:]}{got}{remedy}."
-
-
-def control(spec: SpecField) -> forms.Field:
+def control(spec: SpecField, *, measures: str = US) -> forms.Field:
     """The form field of a spec field."""
     label = spec.short[:1].upper() + spec.short[1:]
     if spec.kind == "choice":
@@ -163,7 +173,9 @@ def control(spec: SpecField) -> forms.Field:
         return forms.CharField(label=label, required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 4}))
     attrs = {"autocomplete": "off"}
     if spec.kind in ("measure", "count"):
-        attrs["inputmode"] = "text" if spec.unit == "in" else "decimal"
+        # Feet and inches, and a minus, need more than a phone's keys for numbers.
+        signed = spec.accepted.startswith("-")
+        attrs["inputmode"] = "text" if signed or (spec.unit == "in" and measures != METRIC) else "decimal"
     return forms.CharField(
         label=label, required=False, max_length=200, help_text=_says(spec), widget=forms.TextInput(attrs=attrs)
     )
@@ -198,33 +210,40 @@ def specs_of(section: Section, count: int) -> Iterator[SpecField]:
         yield from section.member(number)
 
 
-def texts_of(table: Mapping[str, Any], sections: tuple[Section, ...]) -> dict[str, str]:
+def texts_of(table: Mapping[str, Any], sections: tuple[Section, ...], *, measures: str = US) -> dict[str, str]:
     """A file's table as the form writes it, by field; what is not there is left out."""
-    specs = {s.path for section in sections for s in specs_of(section, len(table.get(section.name, ())))}
+    specs = {s.path: s for section in sections for s in specs_of(section, len(table.get(section.name, ())))}
     texts: dict[str, str] = {}
     for path, value in leaves(table):
         if path in specs:
-            texts |= text_of(path, value)
+            texts |= text_of(path, value, unit=specs[path].unit, measures=measures)
     return texts
 
 
-def text_of(path: str, value: Any) -> dict[str, str]:
-    """One value as the form writes it, with its basis."""
+def text_of(path: str, value: Any, *, unit: str = "", measures: str = US) -> dict[str, str]:
+    """One value as the form writes it, with its basis.
+
+    Parameters
+    ----------
+    path : str
+        Its field.
+    value : object
+        As stored.
+    unit : str
+        Of a measured field.
+    measures : str
+        Of the form.
+    """
     if is_value(value):
-        return {path: digits(value["value"]), f"{path}:basis": value["basis"]}
+        return {path: number_text(value["value"], unit, measures), f"{path}:basis": value["basis"]}
     if isinstance(value, bool):
         return {path: "yes" if value else "no"}
     if isinstance(value, list):
         if value and is_value(value[0]):
-            numbers = "; ".join(digits(v["value"]) for v in value)
+            numbers = "; ".join(number_text(v["value"], unit, measures) for v in value)
             return {path: numbers, f"{path}:basis": value[0]["basis"]}
         return {path: "; ".join(map(str, value))} if value else {}
     return {path: str(value)}
-
-
-def digits(number: float) -> str:
-    """A number as a form writes it."""
-    return f"{number:,.4f}".rstrip("0").rstrip(".")
 
 
 def table_of(
@@ -233,11 +252,11 @@ def table_of(
     sections: tuple[Section, ...],
     stored: Mapping[str, Any],
     counts: Mapping[str, int],
+    measures: str = US,
 ) -> dict[str, Any]:
     """The file's table that the form's texts stand for, without what a form has of its own.
 
-    A field whose text and basis are still what the stored table writes keeps the stored value to the last digit, its
-    own tolerance included.
+    A field whose text and basis are still what the stored table writes keeps the stored value, see ``taken``.
 
     Parameters
     ----------
@@ -249,19 +268,21 @@ def table_of(
         Table of the thing as it is stored; empty for a new one.
     counts : mapping
         Members the form shows of each list.
+    measures : str
+        Of the form: what its bare numbers are in.
     """
-    kept, was = dict(leaves(stored)), texts_of(stored, sections)
+    kept = dict(leaves(stored))
     table: dict[str, Any] = {}
     for section in sections:
         if not section.many:
-            _fill(table, section.fields, texts, kept, was)
+            _fill(table, section.fields, texts, kept, measures)
             continue
         members = []
         for number in range(counts.get(section.name, 0)):
             if texts.get(f"{section.name}.{number}:drop"):
                 continue
             member: dict[str, Any] = {}
-            _fill(member, section.member(number), texts, kept, was, skip=2)
+            _fill(member, section.member(number), texts, kept, measures, skip=2)
             # An axle of which nothing is known is an axle all the same; an empty ramp is no ramp.
             if member or section.least:
                 members.append(member)
@@ -276,18 +297,52 @@ def _fill(
     specs: tuple[SpecField, ...],
     texts: Mapping[str, str],
     kept: Mapping[str, Any],
-    was: Mapping[str, str],
+    measures: str,
     *,
     skip: int = 0,
 ) -> None:
     for spec in specs:
         text = texts.get(spec.path, "")
-        if not text:
-            continue
-        basis = f"{spec.path}:basis"
-        same = spec.path in kept and text == was.get(spec.path) and texts.get(basis, "") == was.get(basis, "")
-        value = kept[spec.path] if same else value_of(spec, text, texts.get(basis, ""))
-        put(table, spec.path.split(".")[skip:], value)
+        if text:
+            value = taken(spec, text, texts.get(f"{spec.path}:basis", ""), kept=kept.get(spec.path), measures=measures)
+            put(table, spec.path.split(".")[skip:], value)
+
+
+def taken(spec: SpecField, text: str, basis: str, *, kept: Any, measures: str = US) -> Any:
+    """What a field stands for in the file.
+
+    A text that is still what the form showed keeps the stored number to the last digit, and its own tolerance where
+    the basis is still the stored one too; of several numbers in a field, each for itself.
+
+    Parameters
+    ----------
+    spec : SpecField
+    text, basis : str
+        As sent.
+    kept : object
+        What is stored there; None for nothing.
+    measures : str
+        Of the form.
+    """
+    was = {} if kept is None else text_of(spec.path, kept, unit=spec.unit, measures=measures)
+    if text == was.get(spec.path) and basis == was.get(f"{spec.path}:basis", ""):
+        return kept
+    value = value_of(spec, text, basis, measures=measures)
+    if spec.kind not in MEASURED or kept is None:
+        return value
+    news, texts, olds = (value, _parts(text), kept) if spec.kind == "places" else ([value], [text], [kept])
+    same_basis = basis == was.get(f"{spec.path}:basis", "")
+    found: list[Any] = []
+    for new, part, held in zip_longest(news, texts, olds[: len(news)]):
+        if held is None or part != number_text(held["value"], spec.unit, measures):
+            found.append(new)
+        else:
+            found.append(held if same_basis or new["basis"] == held["basis"] else {**new, "value": held["value"]})
+    return found if spec.kind == "places" else found[0]
+
+
+def _parts(text: str) -> list[str]:
+    return [part for piece in text.split(";") if (part := piece.strip())]
 
 
 def put(table: dict[str, Any], path: list[str], value: Any) -> None:
@@ -298,13 +353,14 @@ def put(table: dict[str, Any], path: list[str], value: Any) -> None:
     table[last] = value
 
 
-def value_of(spec: SpecField, text: str, basis: str) -> Any:
+def value_of(spec: SpecField, text: str, basis: str, *, measures: str = US) -> Any:
     """What a field's text stands for in the file; what cannot be is left for the door to refuse."""
     if spec.kind == "measure":
-        return {"value": text, "basis": basis or spec.first_basis}
-    if spec.kind in ("places", "lines"):
-        parts = [p.strip() for p in text.split(";") if p.strip()]
-        return [{"value": p, "basis": basis or spec.first_basis} for p in parts] if spec.kind == "places" else parts
+        return {"value": with_unit(text, spec.unit, measures), "basis": basis or spec.first_basis}
+    if spec.kind == "places":
+        return [{"value": with_unit(p, spec.unit, measures), "basis": basis or spec.first_basis} for p in _parts(text)]
+    if spec.kind == "lines":
+        return _parts(text)
     if spec.kind == "flag":
         return {"yes": True, "no": False}.get(text, text)
     if spec.kind == "choice":

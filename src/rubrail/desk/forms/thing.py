@@ -20,8 +20,9 @@ COUNTS = {"truck": {"hitch": 1, "gear": 1}, "machine": {}}
 class ThingForm(SpecForm):
     """Every field of a truck or a machine, by the file's own paths; with a name where it is kept under one."""
 
-    def __init__(self, *, sort: Sort, named: bool, counts: Mapping[str, int], **kwargs: Any) -> None:
-        super().__init__(counts=counts, **kwargs)
+    def __init__(self, *, sort: Sort, named: bool, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.model = sort.thing
         self.sections = sections_of(sort.thing, own=OWN)
         if named:
             self.fields["name"] = forms.CharField(
@@ -36,7 +37,7 @@ class ThingForm(SpecForm):
         """The file's table that the fields stand for."""
         texts = self.texts()
         name = texts.get("name") or stored.get("title") or "thing"
-        table = spec.table_of(texts, sections=self.sections, stored=stored, counts=self.counts)
+        table = spec.table_of(texts, sections=self.sections, stored=stored, counts=self.counts, measures=self.measures)
         schema = {"schema": stored["schema"]} if "schema" in stored else {}
         return {**schema, "id": stored.get("id") or id_of(str(name)), **table}
 
@@ -46,6 +47,6 @@ def counts_of(sort: Sort, table: Mapping[str, Any]) -> dict[str, int]:
     return spec.counts_of(table, sections_of(sort.thing, own=OWN))
 
 
-def texts_of(sort: Sort, table: Mapping[str, Any]) -> dict[str, str]:
+def texts_of(sort: Sort, table: Mapping[str, Any], *, measures: str) -> dict[str, str]:
     """A thing's table as its form writes it."""
-    return spec.texts_of(table, sections_of(sort.thing, own=OWN))
+    return spec.texts_of(table, sections_of(sort.thing, own=OWN), measures=measures)

@@ -30,11 +30,12 @@ MANY_DEFAULT = {"axle": 2}
 class UnitForm(SpecForm):
     """Every field of a unit, by the file's own paths."""
 
+    model = Trailer
     sections = SECTIONS
     id_field = "stock_number"
 
-    def __init__(self, *, may_price: bool, may_cost: bool, counts: Mapping[str, int], **kwargs: Any) -> None:
-        super().__init__(counts=counts, **kwargs)
+    def __init__(self, *, may_price: bool, may_cost: bool, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
         self.may = {"price_usd": may_price, "status": may_price, "cost_usd": may_cost}
         for name, label, help_text in LOT_TEXT:
             self.fields[name] = forms.CharField(label=label, help_text=help_text, required=False, max_length=200)
@@ -67,9 +68,9 @@ def counts_of(table: Mapping[str, Any]) -> dict[str, int]:
     return spec.counts_of(table, SECTIONS)
 
 
-def texts_of(table: Mapping[str, Any]) -> dict[str, str]:
+def texts_of(table: Mapping[str, Any], *, measures: str) -> dict[str, str]:
     """A trailer file's table as the form writes it, by field; what is not there is left out."""
-    texts = spec.texts_of(table, SECTIONS)
+    texts = spec.texts_of(table, SECTIONS, measures=measures)
     for name in ("price_usd", "cost_usd"):
         if name in table:
             texts[name] = show_money(table[name]).lstrip("$")
@@ -78,7 +79,9 @@ def texts_of(table: Mapping[str, Any]) -> dict[str, str]:
     return texts
 
 
-def table_of(texts: Mapping[str, str], *, stored: Mapping[str, Any], counts: Mapping[str, int]) -> dict[str, Any]:
+def table_of(
+    texts: Mapping[str, str], *, stored: Mapping[str, Any], counts: Mapping[str, int], measures: str
+) -> dict[str, Any]:
     """The trailer file's table that the form's texts stand for; see ``forms.spec.table_of``.
 
     Parameters
@@ -89,13 +92,15 @@ def table_of(texts: Mapping[str, str], *, stored: Mapping[str, Any], counts: Map
         Table of the unit as it is stored; empty for a new one.
     counts : mapping
         Members the form shows of each list.
+    measures : str
+        Of the form.
     """
-    kept, was = dict(leaves(stored)), texts_of(stored)
+    kept, was = dict(leaves(stored)), texts_of(stored, measures=measures)
     table: dict[str, Any] = {"id": texts.get("stock_number", "")}
     for name in ("status", "price_usd", "cost_usd", "arrived", "location", "color"):
         if texts.get(name):
             table[name] = kept[name] if name in kept and texts[name] == was.get(name) else _lot(name, texts[name])
-    return table | spec.table_of(texts, sections=SECTIONS, stored=stored, counts=counts)
+    return table | spec.table_of(texts, sections=SECTIONS, stored=stored, counts=counts, measures=measures)
 
 
 def _lot(name: str, text: str) -> Any:

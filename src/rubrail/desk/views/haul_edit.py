@@ -21,6 +21,8 @@ from rubrail.desk.models import Change, Haul
 from rubrail.desk.quick import MOST_PIECES, Plan, over_again, piece_specs, truck_specs
 from rubrail.desk.quick_haul import table_of, texts_of
 from rubrail.desk.stale import notes_on_haul
+from rubrail.desk.typed import FIELD as MEASURES
+from rubrail.desk.typed import measures_sent
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
 from rubrail.things.haul import Haul as HaulThing
@@ -35,7 +37,8 @@ def haul_new(request: HttpRequest) -> HttpResponse:
     """Enter a buyer's truck and machines; what is not known stays typical or unknown."""
     if request.method != "POST":
         begun = {"truck:from": request.GET.get("truck", ""), "piece.0:from": request.GET.get("piece", "")}
-        return _page(request, None, _sent(begun | {"piece:count": "1"}, None)[0])
+        begun |= {"piece:count": "1", MEASURES: request.user.measures}
+        return _page(request, None, _sent(begun, None)[0])
     texts, plan = _sent(request.POST, None)
     if _asks_again(request.POST):
         return _page(request, None, texts)
@@ -53,7 +56,8 @@ def haul_edit(request: HttpRequest, pk: int) -> HttpResponse:
     """Change a haul. Whoever saves second is told what the first one changed."""
     it = get_object_or_404(Haul, pk=pk)
     if request.method != "POST":
-        return _page(request, it, stored_texts(it))
+        texts = stored_texts(it, measures=request.user.measures) | {MEASURES: request.user.measures}
+        return _page(request, it, texts)
     texts, plan = _sent(request.POST, it)
     had = seen.unpack(request.POST.get(seen.FIELD, ""))
     if had is None or had.version != it.version:
@@ -72,12 +76,12 @@ def haul_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return redirect(it)
 
 
-def stored_texts(it: Haul) -> dict[str, str]:
+def stored_texts(it: Haul, *, measures: str) -> dict[str, str]:
     """A stored haul as the page writes it, with what everything begins from."""
     count = len(it.spec.get("cargo", ()))
     keys = {"truck:from": OWN, "piece:count": str(count)} | {f"piece.{n}:from": f"{OWN}:{n}" for n in range(count)}
     columns = {name: getattr(it, name) for name in COLUMNS}
-    texts = keys | columns | texts_of(it.spec, plan_of(keys, it))
+    texts = keys | columns | texts_of(it.spec, plan_of(keys, it), measures=measures)
     return {name: text for name, text in texts.items() if text}
 
 
@@ -159,10 +163,11 @@ def _form(plan: Plan, it: Haul | None, **kwargs: Any) -> HaulForm:
 
 def _stale(request: HttpRequest, it: Haul, texts: dict[str, str], had: seen.Seen | None) -> HttpResponse:
     """The page again: this person's own entries kept, the others' changes told and beside them."""
-    theirs = stored_texts(it)
+    measures = measures_sent(texts)
+    theirs = stored_texts(it, measures=measures)
     merged, changed = merge(seen=had.values if had else theirs, theirs=theirs, mine=texts)
     merged["piece:count"] = str(max(_count(texts), _count(theirs)))
-    return _page(request, it, merged, meanwhile=notes_on_haul(changed, it.spec), status=409)
+    return _page(request, it, merged, meanwhile=notes_on_haul(changed, it.spec, measures=measures), status=409)
 
 
 def _page(
@@ -180,7 +185,7 @@ def _page(
         # One is somewhere in the page already; only a page just opened puts one at its beginning.
         form.fields["buyer"].widget.attrs.pop("autofocus", None)
     if it and not had:
-        had = seen.pack(version=it.version, values=stored_texts(it))
+        had = seen.pack(version=it.version, values=stored_texts(it, measures=form.measures))
     context = {
         "haul": it,
         "form": form,

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError, merge
 from rubrail.desk.forms import seen
+from rubrail.desk.forms.haul import said_of_haul
 from rubrail.desk.forms.thing import ThingForm, counts_of, texts_of
 from rubrail.desk.hauls import called, change_haul, put_aside, thing_of
 from rubrail.desk.kept import SORTS, Sort, keep
@@ -85,7 +86,9 @@ def _part(request: HttpRequest, it: Haul, word: str, index: int | None) -> HttpR
     sort = SORTS[word]
     table = it.spec["truck"] if index is None else it.spec["cargo"][index]["piece"]
     if request.method != "POST":
-        form = ThingForm(sort=sort, named=False, counts=counts_of(sort, table), initial=texts_of(sort, table))
+        measures = request.user.measures
+        texts = texts_of(sort, table, measures=measures)
+        form = ThingForm(sort=sort, named=False, counts=counts_of(sort, table), measures=measures, initial=texts)
         return _page(request, it, sort, form, table)
     had = seen.unpack(request.POST.get(seen.FIELD, ""))
     form, part = form_read(request, sort, table, named=False)
@@ -97,7 +100,7 @@ def _part(request: HttpRequest, it: Haul, word: str, index: int | None) -> HttpR
             change_haul(it, whole, buyer=it.buyer, title=it.title, by=request.user, seen_version=had.version)
         except Faults as told:
             for fault in told.faults:
-                form.add_error(None, f"{fault.field} {fault.lead} {fault.accepted}.")
+                form.add_error(None, said_of_haul(fault, named=False, measures=form.measures))
         except StaleError:
             return _late(request, Haul.objects.get(pk=it.pk), sort, form, table, had)
         else:
@@ -109,11 +112,12 @@ def _part(request: HttpRequest, it: Haul, word: str, index: int | None) -> HttpR
 def _late(
     request: HttpRequest, it: Haul, sort: Sort, form: ThingForm, table: dict[str, Any], had: seen.Seen | None
 ) -> HttpResponse:
-    theirs = texts_of(sort, table)
+    theirs = texts_of(sort, table, measures=form.measures)
     merged, changed = merge(seen=had.values if had else theirs, theirs=theirs, mine=form.texts())
     counts = {name: max(n, counts_of(sort, table)[name]) for name, n in form.counts.items()}
-    again = ThingForm(sort=sort, named=False, counts=counts, initial=merged)
-    return _page(request, it, sort, again, table, meanwhile=notes_on(changed, model=sort.thing))
+    again = ThingForm(sort=sort, named=False, counts=counts, measures=form.measures, initial=merged)
+    notes = notes_on(changed, model=sort.thing, measures=form.measures)
+    return _page(request, it, sort, again, table, meanwhile=notes)
 
 
 def _with(spec: dict[str, Any], table: dict[str, Any], index: int | None) -> dict[str, Any]:
@@ -140,7 +144,7 @@ def _page(
         "form": form,
         "pages": form.pages(),
         "counts": form.counts,
-        "seen": had or seen.pack(version=it.version, values=texts_of(sort, table)),
+        "seen": had or seen.pack(version=it.version, values=texts_of(sort, table, measures=form.measures)),
         "stale": meanwhile is not None,
         "meanwhile": meanwhile or [],
         "last_change": Change.objects.filter(kind="haul", thing=it.pk).first() if meanwhile is not None else None,

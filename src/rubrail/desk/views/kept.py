@@ -22,6 +22,7 @@ from rubrail.desk.hauls import put_aside
 from rubrail.desk.kept import SORTS, Sort, change, keep
 from rubrail.desk.models import Change, Machine, Truck
 from rubrail.desk.stale import notes_on
+from rubrail.desk.typed import measures_sent
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
 from rubrail.things.part import Thing
@@ -78,8 +79,10 @@ def thing_new(request: HttpRequest, sort: str) -> HttpResponse:
     base = it.shelf.bases([key], {})[key].as_found()
     if request.method != "POST":
         counts = {**COUNTS[sort], **{k: n for k, n in counts_of(it, base).items() if n}}
-        initial = texts_of(it, base) | {"name": base.get("title", "")}
-        return form_page(request, it, None, ThingForm(sort=it, named=True, counts=counts, initial=initial))
+        measures = request.user.measures
+        initial = texts_of(it, base, measures=measures) | {"name": base.get("title", "")}
+        form = ThingForm(sort=it, named=True, counts=counts, measures=measures, initial=initial)
+        return form_page(request, it, None, form)
     form, read = form_read(request, it, base, named=True)
     if read is None:
         return form_page(request, it, None, form)
@@ -94,7 +97,9 @@ def thing_edit(request: HttpRequest, sort: str, pk: int) -> HttpResponse:
     """Change a kept thing. Hauls that began from it keep their own copy."""
     it, what = SORTS[sort], get_object_or_404(SORTS[sort].model, pk=pk)
     if request.method != "POST":
-        form = ThingForm(sort=it, named=True, counts=counts_of(it, what.spec), initial=_texts(it, what))
+        measures = request.user.measures
+        initial = _texts(it, what, measures)
+        form = ThingForm(sort=it, named=True, counts=counts_of(it, what.spec), measures=measures, initial=initial)
         return form_page(request, it, what, form)
     form, read = form_read(request, it, what.spec, named=True)
     had = seen.unpack(request.POST.get(seen.FIELD, ""))
@@ -134,11 +139,13 @@ def form_read(
         if section.many:
             sent = request.POST.get(f"{section.name}:count", "0")
             counts[section.name] = min(int(sent), section.most) if re.fullmatch(r"\d{1,3}", sent) else 0
-    form = ThingForm(sort=sort, named=named, counts=counts, data=request.POST)
+    measures = measures_sent(request.POST)
+    form = ThingForm(sort=sort, named=named, counts=counts, measures=measures, data=request.POST)
     if "more" in request.POST:
         more = request.POST["more"]
         counts |= {more: counts[more] + 1} if more in counts else {}
-        return ThingForm(sort=sort, named=named, counts=counts, initial=form.texts()), None
+        again = ThingForm(sort=sort, named=named, counts=counts, measures=measures, initial=form.texts())
+        return again, None
     form.is_valid()
     try:
         read = read_thing(sort.thing, form.table(stored))
@@ -161,7 +168,7 @@ def form_page(
 ) -> HttpResponse:
     """The form on its page."""
     if what and not had:
-        had = seen.pack(version=what.version, values=_texts(sort, what))
+        had = seen.pack(version=what.version, values=_texts(sort, what, form.measures))
     last = Change.objects.filter(kind=sort.name, thing=what.pk).first() if what and meanwhile is not None else None
     context = {
         "sort": sort,
@@ -177,15 +184,16 @@ def form_page(
     return render(request, "desk/kept/edit.html", context, status=status)
 
 
-def _texts(sort: Sort, what: Truck | Machine) -> dict[str, str]:
-    return texts_of(sort, what.spec) | {"name": what.name}
+def _texts(sort: Sort, what: Truck | Machine, measures: str) -> dict[str, str]:
+    return texts_of(sort, what.spec, measures=measures) | {"name": what.name}
 
 
 def _stale(
     request: HttpRequest, sort: Sort, what: Truck | Machine, form: ThingForm, had: seen.Seen | None
 ) -> HttpResponse:
-    theirs = _texts(sort, what)
+    theirs = _texts(sort, what, form.measures)
     merged, changed = merge(seen=had.values if had else theirs, theirs=theirs, mine=form.texts())
     counts = {name: max(n, counts_of(sort, what.spec)[name]) for name, n in form.counts.items()}
-    again = ThingForm(sort=sort, named=True, counts=counts, initial=merged)
-    return form_page(request, sort, what, again, meanwhile=notes_on(changed, model=sort.thing), status=409)
+    again = ThingForm(sort=sort, named=True, counts=counts, measures=form.measures, initial=merged)
+    notes = notes_on(changed, model=sort.thing, measures=form.measures)
+    return form_page(request, sort, what, again, meanwhile=notes, status=409)

@@ -15,6 +15,7 @@ from rubrail.desk.fragments import answer
 from rubrail.desk.rig_drawings import rig_of
 from rubrail.desk.rig_reckon import Reckoned, reckon
 from rubrail.desk.rig_stands import address_of
+from rubrail.desk.typed import FIELD, METRIC, measures_sent, unit_word, with_unit
 from rubrail.desk.views.rig import rig_at, stands_at
 from rubrail.mechanics.turning_fit import Corner
 from rubrail.quantity.show import show
@@ -25,13 +26,14 @@ from rubrail.sheets.sentences_words import SAFETY, begin
 
 USUAL = {"angle": "90", "entry": "12 ft", "exit": "24 ft", "curb": "15 ft"}
 """What the form begins with: a driveway off a two-lane road. The buyer's own corner is to be measured."""
+USUAL_METRIC = USUAL | {"entry": "3.6 m", "exit": "7.3 m", "curb": "4.6 m"}
+"""The same to a tenth of a meter."""
 LABELS = {
     "angle": "It turns by",
     "entry": "Lane in, width",
     "exit": "Lane or drive out, width",
     "curb": "Radius of the inner curb",
 }
-UNITS = {"angle": "°"}
 SIZES = {"wide": 680.0, "narrow": 328.0, "on-paper": 560.0}
 
 
@@ -41,11 +43,16 @@ def rig_turn(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """The rig through a corner; the corner is part of the address."""
     it = rig_at(request, pk, stock_number)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
-    texts = {name: request.GET.get(name, USUAL[name]).strip()[:40] for name in FIELDS}
+    usual = not any(name in request.GET for name in FIELDS)
+    # The address says what its bare numbers are in, so that it reads the same to whoever it is sent to.
+    measures = request.user.measures if usual else measures_sent(request.GET)
+    begun = USUAL_METRIC if measures == METRIC else USUAL
+    texts = {name: request.GET.get(name, begun[name]).strip()[:40] for name in FIELDS}
+    whole = {name: with_unit(text, FIELDS[name][1], measures) for name, text in texts.items()}
     faults: dict[str, str] = {}
     found: dict[str, Any] = {}
     try:
-        corner = read_corner(texts, called={n: LABELS[n] for n in FIELDS})
+        corner = read_corner(whole, called=LABELS, metric=measures == METRIC)
     except CornerError as told:
         faults = told.faults
     else:
@@ -56,8 +63,9 @@ def rig_turn(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
         "unit": it.unit,
         "address": address_of(reckoned.stands),
         "stands": reckoned.stands,
-        "fields": [_field(name, texts[name], faults.get(name, "")) for name in FIELDS],
-        "usual": not any(name in request.GET for name in FIELDS),
+        "fields": [_field(name, texts[name], faults.get(name, ""), measures) for name in FIELDS],
+        "measures": (FIELD, measures),
+        "usual": usual,
         "limits_of_it": LIMITS_OF_IT,
         "safety": SAFETY,
         **found,
@@ -65,8 +73,9 @@ def rig_turn(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     return answer(request, "desk/turn/turn.html", context, part="desk/turn/_turn.html", status=422 if faults else 200)
 
 
-def _field(name: str, text: str, fault: str) -> dict[str, str]:
-    return {"name": name, "label": LABELS[name], "text": text, "unit": UNITS.get(name, ""), "fault": fault}
+def _field(name: str, text: str, fault: str, measures: str) -> dict[str, str]:
+    unit = unit_word(FIELDS[name][1], measures)
+    return {"name": name, "label": LABELS[name], "text": text, "unit": "°" if unit == "deg" else unit, "fault": fault}
 
 
 def _shown(result: Turn, driven: Driven | None, corner: Corner, reckoned: Reckoned, *, metric: bool) -> dict[str, Any]:

@@ -27,6 +27,7 @@ from rubrail.desk.price_days import price_day
 from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.stale import notes_on
 from rubrail.desk.stock import add_unit, change_unit, put_together
+from rubrail.desk.typed import measures_sent
 from rubrail.desk.unit_page import page_of
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
@@ -79,7 +80,7 @@ def unit_new(request: HttpRequest) -> HttpResponse:
     table = {k: v for k, v in put_together(like).items() if k not in NOT_COPIED} if like else {}
     if request.method != "POST":
         counts = {**MANY_DEFAULT, **{k: n for k, n in counts_of(table).items() if n}}
-        return _page(request, None, _form(request, counts, initial=texts_of(table)), like=like)
+        return _page(request, None, _filled(request, table, counts), like=like)
     counts = _counts_sent(request.POST)
     form = _form(request, counts, data=request.POST)
     if "more" in request.POST:
@@ -104,9 +105,8 @@ def unit_edit(request: HttpRequest, stock_number: str) -> HttpResponse:
     """Correct what is known of a unit. Whoever saves second is told what the first one changed."""
     it = _unit(stock_number)
     stored = put_together(it, with_cost=True)
-    texts = texts_of(stored)
     if request.method != "POST":
-        return _page(request, it, _form(request, counts_of(stored), initial=texts))
+        return _page(request, it, _filled(request, stored, counts_of(stored)))
     form = _form(request, _counts_sent(request.POST), data=request.POST)
     had = seen.unpack(request.POST.get(seen.FIELD, ""))
     if had is None or had.version != it.version:
@@ -134,7 +134,15 @@ def unit_edit(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 def _form(request: HttpRequest, counts: Mapping[str, int], **kwargs: Any) -> UnitForm:
     may_price = request.user.may("price.edit")
-    return UnitForm(may_price=may_price, may_cost=may_price and request.user.may("money.see"), counts=counts, **kwargs)
+    may_cost = may_price and request.user.may("money.see")
+    kwargs.setdefault("measures", measures_sent(request.POST))
+    return UnitForm(may_price=may_price, may_cost=may_cost, counts=counts, **kwargs)
+
+
+def _filled(request: HttpRequest, table: Mapping[str, Any], counts: Mapping[str, int]) -> UnitForm:
+    """The form as it is opened, in the person's measures."""
+    measures = request.user.measures
+    return _form(request, counts, measures=measures, initial=texts_of(table, measures=measures))
 
 
 def _counts_sent(data: Mapping[str, str]) -> dict[str, int]:
@@ -160,7 +168,7 @@ def _read(form: UnitForm, *, stored: Mapping[str, Any]) -> Trailer | None:
     form.is_valid()
     # Fields the person may not see are not in the form; they stay as they are stored.
     hidden = {name: stored[name] for name, shown in form.may.items() if not shown and name in stored}
-    table = {**table_of(form.texts(), stored=stored, counts=form.counts), **hidden}
+    table = table_of(form.texts(), stored=stored, counts=form.counts, measures=form.measures) | hidden
     try:
         trailer = read_thing(Trailer, table)
     except Faults as told:
@@ -173,17 +181,19 @@ def _read(form: UnitForm, *, stored: Mapping[str, Any]) -> Trailer | None:
 def _stale(request: HttpRequest, it: Unit, form: UnitForm, had: seen.Seen | None) -> HttpResponse:
     """The form again: this person's own entries kept, the others' changes told and beside them."""
     stored = put_together(it, with_cost=True)
-    theirs = {name: text for name, text in texts_of(stored).items() if _shown(form, name)}
+    theirs = _seen_texts(form, stored)
     was = dict(had.values) if had else theirs
     mine = form.texts()
     merged, changed = merge(seen=was, theirs=theirs, mine=mine)
     counts = {name: max(n, counts_of(stored)[name]) for name, n in form.counts.items()}
     again = _form(request, counts, initial=merged)
-    return _page(request, it, again, meanwhile=notes_on(changed), status=409)
+    return _page(request, it, again, meanwhile=notes_on(changed, measures=form.measures), status=409)
 
 
-def _shown(form: UnitForm, name: str) -> bool:
-    return form.may.get(name, True)
+def _seen_texts(form: UnitForm, stored: Mapping[str, Any]) -> dict[str, str]:
+    """What the form shows of a stored unit: nothing that the person may not see."""
+    texts = texts_of(stored, measures=form.measures)
+    return {name: text for name, text in texts.items() if form.may.get(name, True)}
 
 
 def _page(
@@ -197,9 +207,7 @@ def _page(
     status: int = 200,
 ) -> HttpResponse:
     if it and not seen_text:
-        stored = put_together(it, with_cost=True)
-        shown = {name: text for name, text in texts_of(stored).items() if _shown(form, name)}
-        seen_text = seen.pack(version=it.version, values=shown)
+        seen_text = seen.pack(version=it.version, values=_seen_texts(form, put_together(it, with_cost=True)))
     context = {
         "unit": it,
         "like": like,
