@@ -37,7 +37,7 @@ SEARCHED = -1
 
 @dataclass(frozen=True, slots=True)
 class Able:
-    """Whether one unit can secure the haul by law: a verdict word, and why it is not ``clear``."""
+    """Whether one unit can secure the haul by law: a verdict word, and what keeps it from ``clear``, named."""
 
     verdict: str
     says: str
@@ -49,7 +49,11 @@ def joined(road: str, able: Able) -> str:
 
 
 def can_secure(
-    *, haul: Haul, trailers: Sequence[Trailer], placements: Sequence[Placement], kit: Kit,
+    *,
+    haul: Haul,
+    trailers: Sequence[Trailer],
+    placements: Sequence[Placement],
+    kit: Kit,
     anchors: Anchors | None = None,
 ) -> tuple[Able, ...]:
     """Whether each trailer can secure a haul that stands on it.
@@ -78,15 +82,15 @@ def can_secure(
     out = []
     for u, trailer in enumerate(trailers):
         c = int(code[u])
-        says = _TOO_FEW if c == OVER else "limits or places of anchors, gear or tie points are missing"
+        says = _TOO_FEW if c == OVER else "limits or places of anchors, gear or tie points"
         if c == SEARCHED:
             c, says = _searched(haul, trailer, placements[u], kit)
         out.append(Able(WORDS[c], "" if c == CLEAR else _DOUBT if c == DEPENDS else says))
     return tuple(out)
 
 
-_TOO_FEW = "its anchors are too few, or too weak together"
-_DOUBT = "what the tie-downs count lies within the doubt in the weight"
+_TOO_FEW = "number and strength of its anchors"
+_DOUBT = "what the tie-downs count, against the doubt in the weight"
 
 
 def _at_zero(facing: tuple[str, ...]) -> Placement:
@@ -121,9 +125,7 @@ def _asked(scene: Scene, *, high: bool) -> tuple[int, float, int]:
     return int(needed), float(tiedown.aggregate_needed_lb(weight_lb=pounds)), accessories
 
 
-def _too_few(
-    pieces: Sequence[Scene], anchors: Anchors, front: Array, stock: tuple[Outfit, ...]
-) -> NDArray[np.bool_]:
+def _too_few(pieces: Sequence[Scene], anchors: Anchors, front: Array, stock: tuple[Outfit, ...]) -> NDArray[np.bool_]:
     """Units whose anchors cannot do, wherever chains went and whatever is not known: too few, or too weak together."""
     if any(s.columns["secured_is_machine"] != 1.0 for s in pieces) or not _known(pieces):
         return np.zeros(len(front), bool)
@@ -245,7 +247,7 @@ def _accessories(scene, anchors, front, chains, choice: Choice, used, *, high: b
 def _searched(haul: Haul, trailer: Trailer, placement: Placement, kit: Kit) -> tuple[int, str]:
     """Verdict by a proposal of one unit: what the law and the gear say of it, and the limit that decides."""
     if not trailer.anchor:
-        return NOT_KNOWN, "no anchors are listed"
+        return NOT_KNOWN, "its anchors, for none are listed"
     found, plans = proposals(scenes(haul=haul, trailer=trailer, placement=placement, kit=kit))
     worst, says = CLEAR, ""
     for scene, plan in zip(found, plans, strict=True):
@@ -256,5 +258,3 @@ def _searched(haul: Haul, trailer: Trailer, placement: Placement, kit: Kit) -> t
             row = judgement.rows.rows[int(codes.argmin())]
             worst, says = int(codes.min()), f"{scene.title}: {row.check.title}"
     return worst, says
-
-

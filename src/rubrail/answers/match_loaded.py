@@ -62,14 +62,27 @@ def _lowered(c: Candidate, loads: Loads, titles: Sequence[str]) -> Candidate:
     verdict = min(c.verdict, loads.verdict, key=WORDS.index)
     if verdict == c.verdict or not loads.check:
         return c
+    line = loading_line(loads, titles)
+    return replace(c, verdict=verdict, governing=line, share=line.share)
+
+
+def loading_line(loads: Loads, titles: Sequence[str]) -> Line:
+    """What decided on driving up, as a line among the others.
+
+    Parameters
+    ----------
+    loads : Loads
+        With a check that decided.
+    titles : sequence of str
+        Of the haul's pieces, in its order.
+    """
     check = CHECKS[loads.check]
     margin = loads.limit - loads.demand
     whose = f" ({titles[loads.item]})" if len(titles) > 1 else ""
-    line = Line(
+    return Line(
         check=check.id, title=f"driving up: {check.title}{whose}", kind=check.kind, group=check.group, member="",
         verdict=loads.verdict if check.kind != "guidance" or loads.verdict == "not known" else "over",
         demand=loads.demand, limit=loads.limit, margin=margin, worst_margin=math.nan,
         share=loads.share, unit=check.unit, says=check.says,
         ask=check.settle,
     )  # fmt: skip
-    return replace(c, verdict=verdict, governing=line, share=line.share)

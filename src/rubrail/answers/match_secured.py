@@ -14,6 +14,8 @@ from rubrail.things.haul import Haul
 from rubrail.things.kit import Kit
 from rubrail.things.trailer import Trailer
 
+CHECK = "can-secure"
+"""Id of its line; no check of the registry: it is asked of a yard, and a plan has its own."""
 ASK = "read the limits on anchors, chains and binders, and see where the machine may be tied"
 
 
@@ -46,10 +48,15 @@ def _lowered(c: Candidate, able: Able) -> Candidate:
     verdict = joined(c.verdict, able)
     if verdict == c.verdict:
         return c
-    line = Line(
-        check="can-secure", title=f"tying it down: {able.says}", kind="law", group="securing", member="",
-        verdict=verdict, demand=1.0, limit=math.nan if verdict == "not known" else 0.0,
-        margin=math.nan if verdict == "not known" else -1.0, worst_margin=math.nan, share=math.nan, unit="",
+    return replace(c, verdict=verdict, governing=securing_line(able), share=math.nan)
+
+
+def securing_line(able: Able) -> Line:
+    """What tying down is not clear of, as a line among the others."""
+    unknown = able.verdict == "not known"
+    return Line(
+        check=CHECK, title=f"tying it down: {able.says}", kind="law", group="securing", member="",
+        verdict=able.verdict, demand=1.0, limit=math.nan if unknown else 0.0,
+        margin=math.nan if unknown else -1.0, worst_margin=math.nan, share=math.nan, unit="",
         says="It carries the haul, and the gear and anchors there are do not hold it by law.", ask=ASK,
     )  # fmt: skip
-    return replace(c, verdict=verdict, governing=line, share=math.nan)

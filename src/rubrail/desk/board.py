@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from rubrail.answers.board import best_buys
 from rubrail.answers.match import rank
-from rubrail.answers.match_joined import joined_verdicts
-from rubrail.answers.rig import Placement, Rigs, rigs
+from rubrail.answers.match_joined import joined_verdicts, placement_of
+from rubrail.answers.rig import rigs
 from rubrail.answers.roster import ROW, roster
 from rubrail.checks.verdict import WORDS
 from rubrail.desk import derived
@@ -187,7 +187,7 @@ def _join(thing: HaulThing, entries: Entries, kit: Kit | None) -> None:
         every,
         verdicts=[WORDS[entries["verdict"][i]] for i in read],
         shares=[float(entries["share"][i]) for i in read],
-        placements=[_placement(every, entries[i]) for i in read],
+        placements=[placement_of(every, entries[i]) for i in read],
         kit=kit,
     )
     for i, joined in zip(read, found, strict=True):
@@ -195,12 +195,6 @@ def _join(thing: HaulThing, entries: Entries, kit: Kit | None) -> None:
             entries["verdict"][i], entries["share"][i] = WORDS.index(joined.verdict), joined.share
             entries["check"][i] = entries["member"][i] = -1
             entries["margin"][i] = np.nan
-
-
-def _placement(every: Rigs, entry: np.void) -> Placement:
-    a = int(entry["arrangement"])
-    front = every.offsets_in[:, 0, a, 0] + float(entry["shift_in"])
-    return Placement(tuple(float(x) for x in front), every.arrangements[a].facing)
 
 
 def _number(words: tuple[str, ...], word: str) -> int:

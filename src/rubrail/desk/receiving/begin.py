@@ -33,9 +33,7 @@ class ReceiptError(ValueError):
 def next_number() -> str:
     """The next receipt's number: the year, and a count."""
     begin = f"R{clock.today().year}-"
-    last = (
-        Receipt.objects.filter(number__startswith=begin).order_by("-number").values_list("number", flat=True).first()
-    )
+    last = Receipt.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
     return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
 
 

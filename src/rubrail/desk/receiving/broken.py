@@ -9,14 +9,13 @@ from datetime import date, timedelta
 from rubrail.desk.models import Haul, Quote, Receipt, Unit
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.models.stock import ON_THE_LOT, Status
-from rubrail.desk.receiving.deals import OPEN_QUOTES, Deal, deals_of, thawed
+from rubrail.desk.receiving.deals import OPEN_QUOTES, TOUCHED, Deal, deals_of, thawed
 from rubrail.desk.receiving.found import ordered_trailer
 from rubrail.desk.stock import readable
 
 DAYS = 30
 """Deals are told of so long after their unit came. [day]"""
 MOST = 50
-TOUCHED = ("broken", "doubtful")
 ITS_OWN = timedelta(seconds=5)
 """How long closing a receipt may itself go on writing."""
 
@@ -91,6 +90,6 @@ def _still_broken(b: Broken, hauls: Mapping[int, Haul]) -> bool:
     trailer = readable(Unit.objects.get(pk=unit.pk))
     if trailer is None:
         return True
-    again = deals_of(unit, before=ordered_trailer(b.receipt), after=trailer, with_others=False)
+    again = deals_of(unit, before=ordered_trailer(b.receipt), after=trailer, with_others=False, haul=b.deal.haul)
     mine = [d for d in again if d.quote == b.deal.quote and d.haul == b.deal.haul]
     return any(d.result in TOUCHED for d in mine)

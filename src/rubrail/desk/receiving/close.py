@@ -129,7 +129,7 @@ def close(
                 _refused(receipt, unit, decision, by=by)
             else:
                 _accepted(receipt, unit, by=by)
-            _freeze(receipt, deals, link=link)
+            _freeze(receipt, deals, link=link, metric=by.measures == "metric")
     except BaseException:
         # What the database took back, the record in hand must not keep.
         receipt.refresh_from_db()
@@ -191,8 +191,8 @@ def _goes(receipt: Receipt, unit: Unit, order: Order | None, *, by: User) -> Non
         take_step(unit, BY_KEY["retire"], day=clock.today(), note=why, by=by, seen_version=unit.version)
 
 
-def _freeze(receipt: Receipt, deals: Sequence[Deal], *, link: str) -> None:
-    paper, rests_on = report_of(receipt, deals=deals, link=link)
+def _freeze(receipt: Receipt, deals: Sequence[Deal], *, link: str, metric: bool) -> None:
+    paper, rests_on = report_of(receipt, deals=deals, link=link, metric=metric)
     content = frozen_sheet(paper=paper, rests_on={**rests_on, "deals": frozen(deals)})
     Receipt.objects.filter(pk=receipt.pk).update(content=content, digest=digest(content))
     receipt.content, receipt.digest = content, digest(content)

@@ -1,14 +1,14 @@
 """Every deal on a unit weighed again with what came, against what was ordered: which no longer hold, and by how much.
 
-A deal is an open quote, an order for a haul, or a place somebody kept for a haul on the unit. Verdicts are those of
-the road with the pieces where they were kept, as the page of the rig has them.
+A deal is an open quote, an order for a haul, or a place somebody kept for a haul on the unit. Each is asked on the
+road with its pieces where they were kept, whether they get up, and whether the yard's gear holds them there.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from django.db.models import Q
@@ -20,20 +20,24 @@ from rubrail.desk.hauls import in_short, thing_of
 from rubrail.desk.models import Haul, Order, Place, Quote, Unit
 from rubrail.desk.models.sales import OrderStatus, QuoteStatus
 from rubrail.desk.models.stock import Status
-from rubrail.desk.rig_reckon import reckon
-from rubrail.desk.rig_stands import stands_of
-from rubrail.desk.rig_store import put_back
 from rubrail.desk.sales.freeze import plain
-from rubrail.sheets.sentences import weighing_sentence
-from rubrail.sheets.sentences_amounts import listed
+from rubrail.desk.weighed_again import asked_with, gear, weighed_again
+from rubrail.sheets.sentences import by_name, weighing_sentence
+from rubrail.sheets.sentences_amounts import listed, text_in_metric
+from rubrail.sheets.sentences_deals import ROAD, asked_sentence, deal_reason, deal_state
 from rubrail.sheets.sentences_lines import limit_name, spare
 from rubrail.things.faults import Faults
+from rubrail.things.kit import Kit
 from rubrail.things.trailer import Trailer
 
 OPEN_QUOTES = (QuoteStatus.DRAFT, QuoteStatus.OFFERED, QuoteStatus.ACCEPTED)
 MOST = 40
 """Deals of one unit weighed again at once."""
 OTHERS = 3
+RESULTS = ("broken", "doubtful", "unknown", "unweighed", "over", "holds")
+"""How a deal can come out, the gravest first."""
+TOUCHED = ("broken", "doubtful")
+"""Those that what came made worse."""
 UNWEIGHED = ""
 """Verdict of a deal that cannot be weighed: it has no haul, or its haul no longer reads."""
 
@@ -57,10 +61,11 @@ class Side:
 class Deal:
     """One haul, with what hangs on this unit for it, as ordered and as it came.
 
-    result : ``broken`` (held or was in doubt, and is over now), ``doubtful`` (worse than as ordered, not over),
-    ``holds`` (no worse), ``over`` (over already as ordered), ``unweighed``;
+    result : ``broken`` (was not over, and is now), ``doubtful`` (worse than as ordered, not over), ``unknown`` (not
+    known, and no worse), ``holds`` (at the stated values, and no worse), ``over`` (over already as ordered),
+    ``unweighed``;
     why : what got worse, one phrase; quote_status : word people read; placed : somebody kept a place;
-    others : units that carry the haul, best first, as the haul's board had them.
+    others : units that carry the haul, best first, as the haul's board had them; asked : what it was asked about.
     """
 
     haul: int | None
@@ -76,6 +81,7 @@ class Deal:
     why: str = ""
     cargo_lb: float | None = None
     others: tuple[str, ...] = ()
+    asked: tuple[str, ...] = (ROAD,)
 
     @property
     def name(self) -> str:
@@ -90,7 +96,17 @@ class Deal:
     @property
     def rank(self) -> tuple[int, bool]:
         """Sorts the broken first, and among them what a buyer signed."""
-        return (("broken", "doubtful", "unweighed", "over", "holds").index(self.result), not self.pressing)
+        return (RESULTS.index(self.result), not self.pressing)
+
+    @property
+    def state(self) -> tuple[str, str]:
+        """The verdict word whose shape it shows, and how it stands, in words."""
+        return deal_state(result=self.result, before=self.before.verdict, after=self.after.verdict)
+
+    @property
+    def reason(self) -> str:
+        """What is against it, one sentence; ``""`` where nothing new is."""
+        return deal_reason(result=self.result, after=self.after.verdict, why=self.why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +119,9 @@ class _Hung:
     place: Place | None = None
 
 
-def deals_of(unit: Unit, *, before: Trailer | None, after: Trailer, with_others: bool = True) -> list[Deal]:
+def deals_of(
+    unit: Unit, *, before: Trailer | None, after: Trailer, with_others: bool = True, haul: int | None = None
+) -> list[Deal]:
     """Every deal on a unit, the broken first.
 
     Parameters
@@ -115,13 +133,16 @@ def deals_of(unit: Unit, *, before: Trailer | None, after: Trailer, with_others:
         As it came.
     with_others : bool
         Also name other units from the boards of the hauls that no longer hold.
+    haul : int, optional
+        Only those for this haul.
     """
     found = []
-    for hung in _hung(unit)[:MOST]:
-        sides = [_side(hung, t) for t in (before, after)]
+    kit = gear()
+    for hung in [h for h in _hung(unit) if haul is None or (h.haul and h.haul.pk == haul)][:MOST]:
+        sides = [_side(hung, t, kit) for t in (before, after)]
         result, why = _result(*sides)
-        others = _others(hung.haul, unit) if with_others and hung.haul and result in ("broken", "doubtful") else ()
-        found += [_deal(hung, quote, sides, result, why, others) for quote in hung.quotes or (None,)]
+        others = _others(hung.haul, unit) if with_others and hung.haul and result in TOUCHED else ()
+        found += [_deal(hung, quote, sides, result, why, others, asked_with(kit)) for quote in hung.quotes or (None,)]
     return sorted(found, key=lambda d: d.rank)
 
 
@@ -147,24 +168,22 @@ def _hung(unit: Unit) -> list[_Hung]:
     return [*found, *([_Hung(None, bare)] if bare else [])]
 
 
-def _side(hung: _Hung, trailer: Trailer | None) -> Side:
+def _side(hung: _Hung, trailer: Trailer | None, kit: Kit | None) -> Side:
     if trailer is None or hung.haul is None:
         return Side()
     try:
         thing = thing_of(hung.haul)
     except Faults:
         return Side()
-    stands = put_back(hung.place, stands_of(thing))
-    weighing = reckon(haul=thing, trailer=trailer, stands=stands, solve=False).weighing
-    return _told(weighing)
+    return _told(weighed_again(thing, trailer, place=hung.place, kit=kit))
 
 
 def _told(w: Weighing) -> Side:
-    line = w.governing
     sentence = weighing_sentence(w, tried=False)
     over = _over(w)
-    if line is None:
+    if w.governing is None:
         return Side(w.verdict, sentence, over=over)
+    line = by_name(w.governing, w.pieces)
     known = math.isfinite(line.margin)
     return Side(
         w.verdict, sentence, limit_name(line.title, line.member), line.margin if known else None, line.unit, over
@@ -174,7 +193,7 @@ def _told(w: Weighing) -> Side:
 def _over(w: Weighing) -> tuple[str, ...]:
     """What is over, one phrase a limit; of several axles that fail alike, all in one."""
     members: dict[tuple[str, str], list[str]] = {}
-    for line in w.lines:
+    for line in (by_name(x, w.pieces) for x in w.lines):
         if _grave(line):
             members.setdefault((line.title, spare(line)), []).append(line.member)
     return tuple(
@@ -196,10 +215,18 @@ def _result(before: Side, after: Side) -> tuple[str, str]:
         return ("over" if before.verdict == "over" else "broken"), why
     if before.verdict != UNWEIGHED and WORDS.index(after.verdict) < WORDS.index(before.verdict):
         return "doubtful", after.governs
-    return "holds", ""
+    return ("unknown" if after.verdict == "not known" else "holds"), ""
 
 
-def _deal(hung: _Hung, quote: Quote | None, sides: list[Side], result: str, why: str, others: tuple[str, ...]) -> Deal:
+def _deal(
+    hung: _Hung,
+    quote: Quote | None,
+    sides: list[Side],
+    result: str,
+    why: str,
+    others: tuple[str, ...],
+    asked: tuple[str, ...],
+) -> Deal:
     haul = hung.haul
     return Deal(
         haul=haul.pk if haul else None,
@@ -215,6 +242,7 @@ def _deal(hung: _Hung, quote: Quote | None, sides: list[Side], result: str, why:
         why=why,
         cargo_lb=in_short(haul.spec).weight_lb if haul else None,
         others=others,
+        asked=asked,
     )
 
 
@@ -236,8 +264,13 @@ def _good(entries: Entries) -> Iterable[Any]:
 
 
 def need_lb(deals: Iterable[Deal]) -> float | None:
-    """The heaviest cargo a buyer waits to put on the unit; nothing where none is known. [lb]"""
-    return max((d.cargo_lb for d in deals if d.cargo_lb is not None), default=None)
+    """The heaviest cargo a buyer waits to put on the unit; nothing where none is known. [lb]
+
+    A buyer waits who signed, or for whom it was ordered. What it was over for already as ordered is no fault of what
+    came.
+    """
+    waits = [d for d in deals if (d.pressing or d.order) and d.result != "over"]
+    return max((d.cargo_lb for d in waits if d.cargo_lb is not None), default=None)
 
 
 def frozen(deals: Iterable[Deal]) -> list[dict[str, Any]]:
@@ -254,7 +287,26 @@ def thawed(rows: Iterable[Mapping[str, Any]]) -> list[Deal]:
                 "before": Side(**{**row["before"], "over": tuple(row["before"]["over"])}),
                 "after": Side(**{**row["after"], "over": tuple(row["after"]["over"])}),
                 "others": tuple(row["others"]),
+                # One frozen before driving up and tying down were asked says nothing of them.
+                "asked": tuple(row.get("asked", (ROAD,))),
             }
         )
         for row in rows
     ]
+
+
+def on_page(deals: Iterable[Deal], *, metric: bool) -> dict[str, Any]:
+    """Deals as a page shows them: those with something to say, how many hold, and what all were asked about."""
+    found = [in_metric(d) if metric else d for d in deals]
+    return {
+        "deals": [d for d in found if d.result != "holds"],
+        "holding": sum(1 for d in found if d.result == "holds"),
+        "broken": sum(1 for d in found if d.result in TOUCHED),
+        "asked": asked_sentence(found[0].asked) if found else "",
+    }
+
+
+def in_metric(deal: Deal) -> Deal:
+    """The same deal with its sentences in metric."""
+    sides = (replace(s, sentence=text_in_metric(s.sentence)) for s in (deal.before, deal.after))
+    return replace(deal, why=text_in_metric(deal.why), **dict(zip(("before", "after"), sides, strict=True)))

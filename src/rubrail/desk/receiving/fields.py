@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rubrail.desk.amounts import written
-from rubrail.desk.forms.spec import FLAG_WORDS, sentence, text_of, value_of
+from rubrail.desk.forms.spec import FLAG_WORDS, MEASURED, sentence, taken, text_of
 from rubrail.desk.models import Receipt
 from rubrail.desk.receiving.found import OTHER, SAME, WHOLE, field_of, look_at, starred, taken_table
 from rubrail.desk.spec_fields import SpecField
 from rubrail.desk.stock import is_value, leaves, path_of_fault, put_together, say_leaf
+from rubrail.desk.typed import METRIC, US, unit_word
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
@@ -46,8 +47,9 @@ LONGEST = 200
 class Row:
     """One field on the page.
 
-    path : its name in the form; ordered : as text, ``""`` where it was not; look : ``""`` (nobody looked), ``same`` or
-    ``other``; text : what is there instead, as typed; faults : sentences beside it.
+    path : its name in the form; unit : what a bare number is in; ordered : as text, ``""`` where it was not;
+    look : ``""`` (nobody looked), ``same`` or ``other``; text : what is there instead, as typed; faults : sentences
+    beside it.
     """
 
     path: str
@@ -91,7 +93,7 @@ class Group:
         return self.name in FIRST or any(r.faults for r in self.rows)
 
 
-def rows_of(receipt: Receipt, *, each_axle: bool | None = None) -> list[Group]:
+def rows_of(receipt: Receipt, *, each_axle: bool | None = None, measures: str = US) -> list[Group]:
     """The fields a person looks at, with what was said of each so far.
 
     Parameters
@@ -100,6 +102,8 @@ def rows_of(receipt: Receipt, *, each_axle: bool | None = None) -> list[Group]:
     each_axle : bool, optional
         Whether each axle has rows of its own; as the receipt has it by default, and always where they were ordered
         unlike.
+    measures : str
+        Of the form.
     """
     expected = receipt.ordered or put_together(receipt.unit)
     known = dict(leaves(expected))
@@ -111,7 +115,7 @@ def rows_of(receipt: Receipt, *, each_axle: bool | None = None) -> list[Group]:
         more = [p if each else starred(p) for p in known if p.startswith(begins)] if begins else []
         found = [p for p in dict.fromkeys((*paths, *more)) if p not in placed and not _skipped(p, expected)]
         placed |= set(found)
-        rows = tuple(_row(p, receipt, expected, known) for p in found)
+        rows = tuple(_row(p, receipt, expected, known, measures) for p in found)
         if rows:
             groups.append(Group(name, title, rows))
     return groups
@@ -151,7 +155,7 @@ def _skipped(path: str, expected: Mapping[str, Any]) -> bool:
     return path in WHOLE and path not in expected
 
 
-def _row(path: str, receipt: Receipt, expected: Mapping[str, Any], known: Mapping[str, Any]) -> Row:
+def _row(path: str, receipt: Receipt, expected: Mapping[str, Any], known: Mapping[str, Any], measures: str) -> Row:
     look = look_at(receipt.found, path)
     said = str(look.get("is", ""))
     if path == "axle":
@@ -164,11 +168,17 @@ def _row(path: str, receipt: Receipt, expected: Mapping[str, Any], known: Mappin
         return Row(path, title, "words", ordered=_listed(expected[path]), look=said, text=str(look.get("words", "")))
     spec = field_of(path)
     value = known.get(path.replace("*", "0")) if receipt.ordered else None
-    text = text_of(path, look["value"]).get(path, "") if said == OTHER else ""
+    own = measures_of(path, measures)
+    text = text_of(path, look["value"], unit=spec.unit, measures=own).get(path, "") if said == OTHER else ""
     return Row(
-        path, _label(path, spec), spec.kind, spec.unit, _choices(spec), _said(spec, value), said, text,
-        spec.first_basis == "label",
+        path, _label(path, spec), spec.kind, unit_word(spec.unit, own), _choices(spec), _said(spec, value, own), said,
+        text, spec.first_basis == "label",
     )  # fmt: skip
+
+
+def measures_of(path: str, measures: str) -> str:
+    """Measures of one field of a form: balls are called by their size in inches everywhere."""
+    return US if path == "coupling.ball_size_in" else measures
 
 
 def _label(path: str, spec: SpecField) -> str:
@@ -188,10 +198,10 @@ def _choices(spec: SpecField) -> tuple[tuple[str, str], ...]:
     return tuple((str(c), str(c)) for c in spec.choices) if spec.kind == "choice" else ()
 
 
-def _said(spec: SpecField, value: Any) -> str:
+def _said(spec: SpecField, value: Any, measures: str) -> str:
     """The ordered value in words, without where it comes from."""
     if is_value(value):
-        return written(value["value"], spec.unit)
+        return written(value["value"], spec.unit, metric=measures == METRIC)
     return say_leaf(spec, value)
 
 
@@ -224,14 +234,14 @@ def take(groups: list[Group], texts: Mapping[str, str]) -> None:
             row.look = ""
 
 
-def looks_of(receipt: Receipt, groups: list[Group]) -> dict[str, Any] | None:
+def looks_of(receipt: Receipt, groups: list[Group], *, measures: str = US) -> dict[str, Any] | None:
     """What the rows say as ``found`` keeps it; nothing where something cannot be read, told beside its row.
 
     The whole is read through the door as the unit would be stored, so that every fault of a value is found at once.
     """
     looks: dict[str, Any] = {}
     for row in (r for g in groups for r in g.rows):
-        look = _look(row)
+        look = _look(row, look_at(receipt.found, row.path).get("value"), measures)
         if look:
             looks[row.path] = look
     rows = {r.path: r for g in groups for r in g.rows}
@@ -239,7 +249,7 @@ def looks_of(receipt: Receipt, groups: list[Group]) -> dict[str, Any] | None:
     try:
         trailer = read_thing(Trailer, taken_table(receipt, found))
     except Faults as told:
-        _tell(told, rows)
+        _tell(told, rows, measures)
         return None
     if any(r.faults for r in rows.values()):
         return None
@@ -256,7 +266,7 @@ def _plain(value: Any) -> Any:
     return {k: v for k, v in value.items() if v is not None} if isinstance(value, Mapping) else value
 
 
-def _look(row: Row) -> dict[str, Any]:
+def _look(row: Row, kept: Any, measures: str) -> dict[str, Any]:
     if row.look == SAME:
         if not row.ordered:
             row.faults.append("It was not ordered, so it cannot be as ordered. Write what is there.")
@@ -274,23 +284,26 @@ def _look(row: Row) -> dict[str, Any]:
             return {}
         return {"is": OTHER, "value": int(row.text)}
     spec = field_of(row.path)
-    return {"is": OTHER, "value": value_of(spec, row.text, "label" if row.rating else "measured")}
+    basis = ("label" if row.rating else "measured") if spec.kind in MEASURED else ""
+    return {"is": OTHER, "value": taken(spec, row.text, basis, kept=kept, measures=measures_of(row.path, measures))}
 
 
-def _tell(told: Faults, rows: Mapping[str, Row]) -> None:
+def _tell(told: Faults, rows: Mapping[str, Row], measures: str) -> None:
     stray = []
     for fault in told.faults:
         path = path_of_fault(fault.field) if fault.field else ""
         row = rows.get(path) or rows.get(starred(path))
         if row is None:
             stray.append(fault)
-        elif (said := sentence(fault, named=True)) not in row.faults:
-            row.faults.append(said)
+        else:
+            spec, own = field_of(row.path), measures_of(row.path, measures)
+            said = sentence(fault, named=True, unit=spec.unit if spec else "", measures=own)
+            row.faults += [said] if said not in row.faults else []
     first = next(iter(rows.values()), None)
     if stray and first is not None:
         # What fits no row here is told at the first, so that nothing is refused without a word.
         at = next((r for r in rows.values() if r.look == OTHER), first)
-        at.faults += [sentence(f, named=False) for f in stray]
+        at.faults += [sentence(f, named=False, measures=measures) for f in stray]
 
 
 def differing(groups: list[Group]) -> Iterator[Row]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, replace
 from datetime import datetime
-from typing import Any
+from typing import Any, cast
 
 from django.conf import settings
 from django.utils import timezone
@@ -16,7 +16,7 @@ from rubrail.desk.models import Receipt
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.receiving.answer import answer_of
 from rubrail.desk.receiving.damage import drawings, said_place
-from rubrail.desk.receiving.deals import Deal, need_lb
+from rubrail.desk.receiving.deals import Deal, in_metric, need_lb
 from rubrail.desk.receiving.found import taken_trailer
 from rubrail.desk.receiving.parts import missing_words, read_codes, said_codes
 from rubrail.desk.sales.freeze import plain
@@ -24,6 +24,8 @@ from rubrail.desk.signatures import drawn
 from rubrail.desk.standing import said_day
 from rubrail.sheets.paper.blocks import Block, Paper, Table, Verdict, Words
 from rubrail.sheets.paper.receive import FOUND, Damage, DealEffect, ReceivingFacts, Signed, receiving_paper
+from rubrail.sheets.sentences_deals import asked_sentence
+from rubrail.sheets.sentences_words import begin
 
 DECIDED = {
     ReceiptStatus.ACCEPTED: "accept",
@@ -33,7 +35,9 @@ DECIDED = {
 NO_SIGNATURE = "would not sign, or had left"
 
 
-def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Paper, dict[str, Any]]:
+def report_of(
+    receipt: Receipt, *, deals: Sequence[Deal], link: str, metric: bool = False
+) -> tuple[Paper, dict[str, Any]]:
     """The report as it stands, and everything it rests on.
 
     Parameters
@@ -43,6 +47,8 @@ def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Pa
         Told without the buyers' names: the report goes to maker and carrier with a claim.
     link : str
         Where the yard finds the receipt again, printed as a code.
+    metric : bool
+        Kilograms and meters.
 
     Raises
     ------
@@ -54,7 +60,7 @@ def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Pa
     grave = any(r.outcome == answered.answer.proposed for r in answered.exceptions)
     receiving = replace(answered.answer, reasons=answered.exceptions) if grave else answered.answer
     marks = list(receipt.damages.all())
-    views = drawings(taken_trailer(receipt), marks) if marks else {}
+    views = drawings(taken_trailer(receipt), marks, metric=metric) if marks else {}
     found = receipt.found
     codes, _ = read_codes(" ".join(found.get("tires", ())), today=clock.today())
     facts = ReceivingFacts(
@@ -65,18 +71,19 @@ def report_of(receipt: Receipt, *, deals: Sequence[Deal], link: str) -> tuple[Pa
         by=_by(receipt),
         decided=DECIDED.get(ReceiptStatus(receipt.status), ""),
         why=receipt.why,
-        damages=tuple(Damage(n, said_place(m), m.words) for n, m in enumerate(marks, 1)),
+        damages=tuple(Damage(n, said_place(m, metric=metric), m.words) for n, m in enumerate(marks, 1)),
         damage_seen=True if marks or found.get("no_damage") else None,
         views=_views(views),
         missing=tuple(missing_words(found)),
         tires_made=said_codes(codes),
-        effects=tuple(_effect(d) for d in deals),
+        effects=tuple(_effect(d, metric=metric) for d in deals),
+        asked=asked_sentence(deals[0].asked) if deals else "",
         signed=tuple(_signed(s, role) for role, s in receipt.signed.items()),
         yard=settings.RUBRAIL_YARD_NAME,
         date=said_day(receipt.day),
         link=link,
     )
-    paper = receiving_paper(facts)
+    paper = receiving_paper(facts, metric=metric)
     if receipt.exceptions:
         paper = replace(paper, blocks=_with_exceptions(paper.blocks, receipt.exceptions))
     rests_on = {
@@ -99,20 +106,14 @@ def _views(views: Mapping[str, Mapping[str, str]]) -> tuple[tuple[str, str], ...
     return tuple((str(views[view]["paper"]), words[view]) for view in views)
 
 
-def _effect(deal: Deal) -> DealEffect:
-    verdict: Verdict = deal.after.verdict if deal.after.verdict else "not known"  # type: ignore[assignment]
-    name = deal.haul_title or f"Quote {deal.quote}" if deal.quote or deal.haul_title else f"Order {deal.order}"
-    if deal.result == "unweighed":
+def _effect(deal: Deal, *, metric: bool) -> DealEffect:
+    it = in_metric(deal) if metric else deal
+    verdict, words = it.state
+    name = it.haul_title or (f"Quote {it.quote}" if it.quote else f"Order {it.order}" if it.order else "A haul")
+    if it.result == "unweighed":
         return DealEffect(name, "No haul is told for it; not weighed.", "not known")
-    words = {
-        "broken": "Held as ordered, and no longer holds. ",
-        "doubtful": "In doubt now. ",
-        "over": "Over already. ",
-    }
-    why = f"What fails: {deal.why}." if deal.why else deal.after.sentence
-    return DealEffect(
-        name, f"{words.get(deal.result, 'Holds as before. ')}{why if deal.result != 'holds' else ''}", verdict
-    )
+    more = "" if it.result == "holds" else it.reason or it.after.sentence
+    return DealEffect(name, f"{begin(words)}. {more}".rstrip(), cast(Verdict, verdict))
 
 
 def _signed(stored: Mapping[str, Any], role: str) -> Signed:

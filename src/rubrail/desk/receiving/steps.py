@@ -6,14 +6,16 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from rubrail.desk.amounts import written
 from rubrail.desk.audit import Delta
 from rubrail.desk.editing import Meanwhile, StaleError, merge, save_changes
 from rubrail.desk.forms.seen import Seen
 from rubrail.desk.models import Receipt, User
 from rubrail.desk.receiving.begin import demand_open
 from rubrail.desk.receiving.fields import FIRST, rows_of
-from rubrail.desk.receiving.found import PLACES
+from rubrail.desk.receiving.found import PLACES, field_of
 from rubrail.desk.receiving.parts import MISSING, PARTS
+from rubrail.desk.stock import is_value
 
 Texts = Mapping[str, str]
 
@@ -154,19 +156,18 @@ def look_deltas(receipt: Receipt, looks: Mapping[str, Any], labels: Mapping[str,
     """What changes between the looks a receipt has and new ones, in words."""
     before = receipt.found.get("looks", {})
     return [
-        Delta(path, labels.get(path, path), _said(before.get(path)), _said(looks.get(path)), "yard.see")
+        Delta(path, labels.get(path, path), _said(path, before.get(path)), _said(path, looks.get(path)), "yard.see")
         for path in dict.fromkeys((*before, *looks))
     ]
 
 
-def _said(look: Mapping[str, Any] | None) -> str:
+def _said(path: str, look: Mapping[str, Any] | None) -> str:
     if not look:
         return ""
     if look["is"] == "same":
         return "as ordered"
     value = look.get("value", look.get("words", ""))
-    if isinstance(value, Mapping):
-        value = (
-            f"{value.get('value', ''):,g}" if isinstance(value.get("value"), int | float) else value.get("value", "")
-        )
-    return str(value)
+    spec = field_of(path)
+    if is_value(value) and spec is not None and isinstance(value["value"], int | float):
+        return written(value["value"], spec.unit)
+    return str(value.get("value", "") if isinstance(value, Mapping) else value)

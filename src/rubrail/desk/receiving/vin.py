@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Any
 
 from rubrail.answers.receive_report import VinDifference, VinReading
 from rubrail.answers.receive_vin import read_vins
 from rubrail.desk import clock
+from rubrail.desk.amounts import written
 from rubrail.desk.audit import Delta
 from rubrail.desk.models import Receipt
 from rubrail.desk.receiving.answer import maker_codes
 from rubrail.desk.receiving.found import PLACES
-from rubrail.quantity.parse import UnreadableError, parse_quantity
-from rubrail.quantity.show import convert
+from rubrail.desk.typed import US, accepted_in, number_text, with_unit
+from rubrail.quantity.parse import EXAMPLES, UnreadableError, parse_quantity
 from rubrail.rules.vin import LEFT_OUT, clean
 from rubrail.sheets.sentences_vin import difference_line, not_caught_line, reading_lines, suspects_worth_naming
 
@@ -38,6 +40,8 @@ LABELS = {
     **{name: f"{label} on the papers" for name, label, _ in PAPERS},
 }
 NAMES = tuple(LABELS)
+OTHER_YEAR = "Its year code, {code} in place 10, does not stand for {expected}, the year it is said to be of."
+OTHER_MAKER = "Its maker's code, {maker}, is not one that other units of this maker have here: ask the maker."
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,30 +68,40 @@ class VinCheck:
     notes: tuple[str, ...]
 
 
-def vin_texts(receipt: Receipt, *, empty: bool = False) -> dict[str, str]:
+def vin_texts(receipt: Receipt, *, empty: bool = False, measures: str = US) -> dict[str, str]:
     """What the form shows, by its fields; all of them where ``empty``."""
-    found = receipt.found
-    told = found.get("papers", {})
-    texts = {
-        **{f"vin-{p}": str(found.get("vins", {}).get(p, "")) for p in PLACES},
-        "label_seen": str(found.get("label_seen", "")),
-        "papers-year": str(told.get("year", "")),
-        "papers-gvwr": _digits(told.get("gvwr_lb")),
-        "papers-gawr": "; ".join(_digits(n) for n in told.get("gawr_lb", ())),
-        "papers-tires": str(told.get("tires", "")),
-        "papers-empty": _digits(told.get("empty_lb")),
-    }
+    texts = _texts(receipt.found, lambda number: number_text(float(number), "lb", measures))
     return texts if empty else {k: v for k, v in texts.items() if v}
 
 
-def _digits(number: Any) -> str:
-    return "" if number in (None, "") else f"{float(number):,.4f}".rstrip("0").rstrip(".")
+def _texts(found: Mapping[str, Any], weight: Callable[[Any], str]) -> dict[str, str]:
+    told = found.get("papers", {})
+    return {
+        **{f"vin-{p}": str(found.get("vins", {}).get(p, "")) for p in PLACES},
+        "label_seen": str(found.get("label_seen", "")),
+        "papers-year": str(told.get("year", "")),
+        "papers-gvwr": weight(told["gvwr_lb"]) if "gvwr_lb" in told else "",
+        "papers-gawr": "; ".join(weight(n) for n in told.get("gawr_lb", ())),
+        "papers-tires": str(told.get("tires", "")),
+        "papers-empty": weight(told["empty_lb"]) if "empty_lb" in told else "",
+    }
 
 
-def read(texts: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
+def read(
+    texts: Mapping[str, str], *, kept: Mapping[str, Any], measures: str = US
+) -> tuple[dict[str, Any], dict[str, str]]:
     """What the form's texts say, and a sentence by field for each that cannot be read.
 
     A VIN is kept as it was read, right or wrong: what is wrong with it is told, not refused.
+
+    Parameters
+    ----------
+    texts : mapping
+        By field.
+    kept : mapping
+        What ``found`` has of the papers: a text that is as it was shown keeps its number to the last digit.
+    measures : str
+        Of the form.
     """
     faults: dict[str, str] = {}
     vins = {}
@@ -105,15 +119,20 @@ def read(texts: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
         faults["papers-year"] = f'Must be a year from 1950 to 2100, not "{year[:20]}".'
     elif year:
         papers["year"] = int(year)
-    for name, key, low, high in (("papers-gvwr", "gvwr_lb", 500, 200_000), ("papers-empty", "empty_lb", 200, 60_000)):
+    for name, key, bounds in (("papers-gvwr", "gvwr_lb", (500, 200_000)), ("papers-empty", "empty_lb", (200, 60_000))):
         if texts.get(name):
-            papers |= _weight(texts[name], name, key, low, high, faults)
-    axles = [t for t in re.split(r";", texts.get("papers-gawr", "")) if t.strip()]
-    ratings = [_weight(t.strip(), "papers-gawr", "it", 500, 40_000, faults).get("it") for t in axles[:6]]
-    if len(axles) > 6:
-        faults["papers-gawr"] = "At most 6 axles, separated by semicolons."
-    if ratings and None not in ratings:
-        papers["gawr_lb"] = ratings
+            number, wrong = _weight(texts[name], kept.get(key), bounds, measures)
+            papers |= {} if number is None else {key: number}
+            faults |= {name: wrong} if wrong else {}
+    axles = [t for part in texts.get("papers-gawr", "").split(";") if (t := part.strip())]
+    held = kept.get("gawr_lb", ())
+    ratings = [_weight(t, k, (500, 40_000), measures) for t, k in zip_longest(axles[:6], held[: len(axles)])]
+    told = [f"Axle {n}: {said[:1].lower()}{said[1:]}" for n, (_, said) in enumerate(ratings, 1) if said]
+    told += ["At most 6 axles, separated by semicolons."] if len(axles) > 6 else []
+    if told:
+        faults["papers-gawr"] = " ".join(told)
+    elif ratings:
+        papers["gawr_lb"] = [number for number, _ in ratings]
     if texts.get("papers-tires"):
         papers["tires"] = texts["papers-tires"][:120]
     label_seen = texts.get("label_seen", "")
@@ -124,16 +143,19 @@ def read(texts: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
     }, faults
 
 
-def _weight(text: str, name: str, key: str, low: float, high: float, faults: dict[str, str]) -> dict[str, float]:
+def _weight(text: str, kept: float | None, bounds: tuple[int, int], measures: str) -> tuple[float | None, str]:
+    """The weight a text stands for, or what is wrong with it. [lb]"""
+    if kept is not None and text == number_text(float(kept), "lb", measures):
+        return float(kept), ""
     try:
-        number = convert(parse_quantity(text, "lb"), "lb", "lb")
+        number = parse_quantity(with_unit(text, "lb", measures), "lb")
     except UnreadableError as reason:
-        faults[name] = f'Must be a weight such as "14,000" or "6,350 kg", not "{text[:40]}": it {reason}.'
-        return {}
+        such = accepted_in(EXAMPLES["weight"], measures)
+        return None, f'Must be a weight such as {such}, not "{text[:40]}", which {reason}.'
+    low, high = bounds
     if not low <= number <= high:
-        faults[name] = f'Must be {low:,} to {high:,} lb, not "{text[:40]}".'
-        return {}
-    return {key: number}
+        return None, f'Must be {accepted_in(f"{low:,} to {high:,} lb", measures)}, not "{text[:40]}".'
+    return number, ""
 
 
 def patch(given: Mapping[str, Any]) -> dict[str, Any]:
@@ -141,22 +163,24 @@ def patch(given: Mapping[str, Any]) -> dict[str, Any]:
     return {name: given[name] for name in ("vins", "papers", "label_seen")}
 
 
-def deltas(receipt: Receipt, texts: Mapping[str, str]) -> Iterator[Delta]:
+def deltas(receipt: Receipt, given: Mapping[str, Any]) -> Iterator[Delta]:
     """What changes, in words."""
-    before = vin_texts(receipt, empty=True)
+    before, after = (_texts(found, lambda number: written(float(number), "lb")) for found in (receipt.found, given))
     for name, label in LABELS.items():
-        yield Delta(name, label, before[name], texts.get(name, ""), "yard.see")
+        yield Delta(name, label, before[name], after[name], "yard.see")
 
 
-def check_of(receipt: Receipt, texts: Mapping[str, str], place: str) -> VinCheck | None:
-    """One reading against itself and against the others; nothing where none was typed."""
+def checks_of(receipt: Receipt, texts: Mapping[str, str]) -> dict[str, VinCheck]:
+    """Each reading against itself, the others, the yard's other units and the year; only where one was typed."""
     vins = {p: texts.get(f"vin-{p}", "")[:40] for p in PLACES}
     expected = receipt.ordered.get("year") if receipt.ordered else receipt.unit.year
     findings = read_vins(vins=vins, this_year=clock.today().year, maker_codes=maker_codes(receipt.unit), year=expected)
-    reading = next((r for r in findings.readings if r.place == place), None)
-    if reading is None:
-        return None
-    apart = [d for d in findings.differences if place in (d.first, d.second)]
+    return {r.place: _check(r, findings.differences, expected) for r in findings.readings}
+
+
+def _check(reading: VinReading, differences: Iterable[VinDifference], expected: int | None) -> VinCheck:
+    place = reading.place
+    apart = [d for d in differences if place in (d.first, d.second)]
     marks = _marks(reading, {d.place for d in apart if d.backed != place})
     cells = [Cell(n, c, marks.get(n, "")) for n, c in enumerate(reading.vin, 1)]
     groups = tuple(tuple(cells[a:b]) for a, b in zip((0, *GROUPS), (*GROUPS, len(cells)), strict=True) if cells[a:b])
@@ -165,15 +189,21 @@ def check_of(receipt: Receipt, texts: Mapping[str, str], place: str) -> VinCheck
     mine = {d.place: difference_line(d) for d in reversed(apart) if d.backed != place}
     others = [d.second if d.first == place else d.first for d in apart if d.backed == place]
     caught = not_caught_line(reading) if reading.valid else ""
+    year = reading.valid and expected is not None and expected not in reading.years
     return VinCheck(
         place,
         reading,
         groups,
-        reading.valid and not mine,
-        (*(lines if reading.faults else ()), *(mine[n] for n in sorted(mine))),
+        reading.valid and not mine and not year,
+        (
+            *(lines if reading.faults else ()),
+            *(mine[n] for n in sorted(mine)),
+            *([OTHER_YEAR.format(code=reading.vin[9], expected=expected)] if year else ()),
+        ),
         (
             *(f"{OTHERS[other]} otherwise in {_places(apart, place, other)}." for other in dict.fromkeys(others)),
             *(() if reading.faults else lines),
+            *([OTHER_MAKER.format(maker=reading.maker)] if reading.known_maker is False else ()),
             *([caught] if caught else ()),
         ),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -17,6 +18,7 @@ from rubrail.desk.editing import StaleError
 from rubrail.desk.models import Change, Receipt, Unit
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.photographs import photos_about
+from rubrail.desk.printed import printed
 from rubrail.desk.receiving import arrivals, begin, damage, deals
 from rubrail.desk.receiving.close import note_claim
 from rubrail.desk.receiving.fields import differing, rows_of
@@ -25,10 +27,10 @@ from rubrail.desk.receiving.parts import missing_words
 from rubrail.desk.receiving.report import report_of, said_signed
 from rubrail.desk.receiving.steps import steps_of
 from rubrail.desk.sales.freeze import SpoiledError, thawed
-from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.things.faults import Faults
 
 LATEST_CHANGES = 12
+NO_DAY = 'Came on: give a day such as "2026-03-02".'
 
 
 def receipt_at(number: str) -> Receipt:
@@ -73,7 +75,8 @@ def receive_new(request: HttpRequest) -> HttpResponse:
     if request.method == "POST":
         day = day_in(request.POST.get("day", ""))
         if day is None:
-            faults.append('Came on: give a day such as "2026-03-02".')
+            more = [] if unit else begin.unexpected_faults(**_counted(other))
+            faults = [*more, NO_DAY]
         else:
             try:
                 return redirect(_begin(request, unit, day, given, other))
@@ -95,23 +98,31 @@ def _begin(
 ) -> Receipt:
     if unit is not None:
         return begin.begin(unit, day=day, by=request.user, **given)
+    return begin.begin_unexpected(**_counted(other), says=other["says"], day=day, by=request.user, **given)
+
+
+def _counted(other: dict[str, str]) -> dict[str, Any]:
     axles = int(other["axles"]) if other["axles"].isdecimal() and len(other["axles"]) < 3 else 0
-    return begin.begin_unexpected(
-        stock_number=other["stock_number"],
-        coupling=other["coupling"],
-        axles=axles,
-        says=other["says"],
-        day=day,
-        by=request.user,
-        **given,
-    )
+    return {"stock_number": other["stock_number"], "coupling": other["coupling"], "axles": axles}
 
 
 @requires("yard.see")
 @require_http_methods(["GET", "HEAD"])
 def receipt(request: HttpRequest, number: str) -> HttpResponse:
     """A receipt: how far it is or what was decided, and the deals it touches."""
-    it = receipt_at(number)
+    return _page(request, receipt_at(number))
+
+
+def _page(
+    request: HttpRequest,
+    it: Receipt,
+    *,
+    head: Mapping[str, str] | None = None,
+    claim: str | None = None,
+    faults: Sequence[str] = (),
+    stale: bool = False,
+) -> HttpResponse:
+    """The receipt's page; with what was typed for its head or claim where that was not taken."""
     metric = request.user.measures == "metric"
     marks = list(it.damages.all())
     found = deals.thawed(it.content["rests_on"]["deals"]) if it.content else _deals_now(it)
@@ -120,20 +131,23 @@ def receipt(request: HttpRequest, number: str) -> HttpResponse:
         "receipt": it,
         "unit": it.unit,
         "steps": steps_of(it),
-        "differ": list(differing(rows_of(it))) if it.ordered else [],
+        "differ": list(differing(rows_of(it, measures=request.user.measures))) if it.ordered else [],
         "missing": missing_words(it.found),
         "marks": [(n, m, damage.said_place(m, metric=metric)) for n, m in enumerate(marks, 1)],
         "drawings": _drawings(it, marks, metric=metric),
         "photos": list(photos_about(it)),
-        "deals": [d for d in found if d.result != "holds"],
-        "holding": sum(1 for d in found if d.result == "holds"),
-        "broken": sum(1 for d in found if d.result in ("broken", "doubtful")),
+        **deals.on_page(found, metric=metric),
         "refused": it.status == ReceiptStatus.REFUSED,
         "signed": said_signed(it),
-        "day_text": it.day.isoformat(),
+        "typed": head,
+        "head": head or {name: getattr(it, name) for name, *_ in begin.HEAD},
+        "day_text": it.day.isoformat() if head is None else head["day"],
+        "claim": it.claim if claim is None else claim,
+        "faults": faults,
+        "stale": stale,
         "trail": list(trail[:LATEST_CHANGES]),
     }
-    return render(request, "desk/receive/receipt.html", context)
+    return render(request, "desk/receive/receipt.html", context, status=409 if stale else 200)
 
 
 def _deals_now(it: Receipt) -> list[deals.Deal]:
@@ -158,22 +172,36 @@ def _drawings(it: Receipt, marks: list, *, metric: bool) -> dict[str, Any]:
 def receipt_head(request: HttpRequest, number: str) -> HttpResponse:
     """Correct carrier, bill, driver and day; or give the receipt up."""
     it = receipt_at(number)
+    if request.POST.get("do") == "drop":
+        return _dropped(request, it)
+    given = {name: request.POST.get(name, "").strip()[:most] for name, _, most in begin.HEAD}
+    head = {**given, "day": request.POST.get("day", "").strip()[:20]}
+    day = day_in(head["day"])
+    if day is None and it.is_open:
+        return _page(request, it, head=head, faults=[NO_DAY])
     try:
-        if request.POST.get("do") == "drop":
-            begin.give_up(it, by=request.user, seen_version=version_in(request.POST))
-            messages.success(request, f"Receipt {it} counts for nothing now. It is kept.")
-            return redirect("receive")
-        day = day_in(request.POST.get("day", ""))
-        if day is None:
-            raise begin.ReceiptError('Came on: give a day such as "2026-03-02".')
-        given = {name: request.POST.get(name, "").strip()[:most] for name, _, most in begin.HEAD}
-        begin.change_head(it, {"day": day, **given}, by=request.user, seen_version=version_in(request.POST))
+        begin.change_head(it, {**given, "day": day}, by=request.user, seen_version=version_in(request.POST))
+    except begin.ReceiptError as told:
+        if it.is_open:
+            return _page(request, it, head=head, faults=[str(told)])
+        messages.error(request, str(told))
+    except StaleError:
+        return _page(request, receipt_at(number), head=head, stale=True)
+    else:
+        messages.success(request, "Kept.")
+    return redirect(it)
+
+
+def _dropped(request: HttpRequest, it: Receipt) -> HttpResponse:
+    try:
+        begin.give_up(it, by=request.user, seen_version=version_in(request.POST))
     except begin.ReceiptError as told:
         messages.error(request, str(told))
     except StaleError:
         messages.warning(request, "Somebody saved this receipt while you had it open; look at it again.")
     else:
-        messages.success(request, "Kept.")
+        messages.success(request, f"Receipt {it} counts for nothing now. It is kept.")
+        return redirect("receive")
     return redirect(it)
 
 
@@ -181,13 +209,12 @@ def receipt_head(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 def receipt_claim(request: HttpRequest, number: str) -> HttpResponse:
     """The claim number, which often comes days later."""
-    it = receipt_at(number)
+    it, claim = receipt_at(number), request.POST.get("claim", "").strip()[:60]
     try:
-        note_claim(it, request.POST.get("claim", ""), by=request.user, seen_version=version_in(request.POST))
+        note_claim(it, claim, by=request.user, seen_version=version_in(request.POST))
     except StaleError:
-        messages.warning(request, "Somebody saved this receipt while you had it open; look at it again.")
-    else:
-        messages.success(request, "The claim number is kept.")
+        return _page(request, receipt_at(number), claim=claim, stale=True)
+    messages.success(request, "The claim number is kept.")
     return redirect(it)
 
 
@@ -201,11 +228,8 @@ def receipt_paper(request: HttpRequest, number: str) -> HttpResponse:
             paper = thawed(it.content, expect=it.digest)
         else:
             link = request.build_absolute_uri(reverse("receipt", args=[it.number]))
-            paper, _ = report_of(it, deals=_deals_now(it), link=link)
+            paper, _ = report_of(it, deals=_deals_now(it), link=link, metric=request.user.measures == "metric")
     except (Faults, SpoiledError) as told:
         messages.error(request, f"The report cannot be printed: {told}.")
         return redirect(it)
-    on = request.GET.get("on", "letter")
-    response = HttpResponse(press(paper, on=on if on in FORMATS else "letter"), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{it.number}.pdf"'
-    return response
+    return printed(request, paper, it.number)

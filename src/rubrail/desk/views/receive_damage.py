@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,7 +15,7 @@ from rubrail.desk.audit import Delta
 from rubrail.desk.editing import StaleError, save_changes
 from rubrail.desk.models import DamageMark, Receipt
 from rubrail.desk.models.stock import Purpose
-from rubrail.desk.once import once, tell
+from rubrail.desk.once import from_outbox, once, tell
 from rubrail.desk.photographs import Sent, keep_photos, photos_about
 from rubrail.desk.receiving import damage
 from rubrail.desk.receiving.begin import ReceiptError, demand_open
@@ -22,6 +24,9 @@ from rubrail.desk.views.receive import receipt_at
 from rubrail.desk.views.receive_steps import closed, frame
 from rubrail.things.faults import Faults
 from rubrail.things.trailer import Trailer
+
+TYPED = ("view", "at-x", "at-up", "station", "words")
+"""Fields of the form that are shown again where it is not taken."""
 
 
 @requires("unit.edit")
@@ -32,8 +37,11 @@ def receipt_damage(request: HttpRequest, number: str) -> HttpResponse:
     it = receipt_at(number)
     if request.method == "POST":
         return _entered(request, it)
-    if gone := closed(request, it):
-        return gone
+    return closed(request, it) or _page(request, it)
+
+
+def _page(request: HttpRequest, it: Receipt, *, faults: Sequence[str] = ()) -> HttpResponse:
+    """The page; with what was typed where it was not taken."""
     metric = request.user.measures == "metric"
     marks, photos, trailer = list(it.damages.all()), list(photos_about(it)), _drawn(it)
     rows = [
@@ -46,6 +54,8 @@ def receipt_damage(request: HttpRequest, number: str) -> HttpResponse:
         drawings=damage.drawings(trailer, marks, metric=metric) if trailer else {},
         stations=damage.STATIONS,
         none_found=bool(it.found.get("no_damage")) and not marks,
+        typed={name: request.POST.get(name, "")[:300] for name in TYPED},
+        faults=faults,
     )
     return render(request, "desk/receive/damage.html", context)
 
@@ -66,6 +76,8 @@ def _entered(request: HttpRequest, it: Receipt) -> HttpResponse:
             by=request.user,
         )
     except ReceiptError as told:
+        if it.is_open and not from_outbox(request):
+            return _page(request, it, faults=[str(told)])
         return tell(request, str(told), go=here, status=422)
     except StaleError:
         return tell(request, "Somebody saved this receipt meanwhile; look at it again.", go=here, status=422)

@@ -61,13 +61,11 @@ def receipt_outcome(request: HttpRequest, number: str) -> HttpResponse:
     if gone := closed(request, it):
         return gone
     try:
-        after = taken_trailer(it)
-        found = deals.deals_of(it.unit, before=ordered_trailer(it), after=after, with_others=False)
-        answered = answer_of(it, need_lb=deals.need_lb(found))
+        answered, found = _asked(it)
     except Faults as told:
-        return render(request, "desk/receive/decide.html", frame(it, unreadable=[f.sentence for f in told.faults]))
+        return _unreadable(request, it, told)
     if request.method != "POST":
-        return _page(request, it, answered, found, _begun(it, answered))
+        return _page(request, it, answered, found, _begun(it, answered, metric=request.user.measures == "metric"))
     given = {name: request.POST.get(name, "").strip() for name in ("outcome", "why", "claim", "expected", "no_driver")}
     lines = [" ".join(x.split()) for x in request.POST.get("exceptions", "").splitlines()]
     given["exceptions"] = "\n".join(x[:MOST_LINE] for x in lines if x)
@@ -95,9 +93,28 @@ def receipt_outcome(request: HttpRequest, number: str) -> HttpResponse:
     except (ReceiptError, WrongStepError) as told:
         return _page(request, it, answered, found, given, faults=[str(told)])
     except StaleError:
-        return _page(request, receipt_at(number), answered, found, given, stale=True)
+        return _stale(request, receipt_at(number), given)
     _say(request, it, touched)
     return redirect(it)
+
+
+def _asked(it: Receipt) -> tuple[Answered, list[deals.Deal]]:
+    found = deals.deals_of(it.unit, before=ordered_trailer(it), after=taken_trailer(it), with_others=False)
+    return answer_of(it, need_lb=deals.need_lb(found)), found
+
+
+def _unreadable(request: HttpRequest, it: Receipt, told: Faults) -> HttpResponse:
+    return render(request, "desk/receive/decide.html", frame(it, unreadable=[f.sentence for f in told.faults]))
+
+
+def _stale(request: HttpRequest, it: Receipt, given: Mapping[str, str]) -> HttpResponse:
+    """The page as things stand now, with what was written; the receipt where somebody decided on it meanwhile."""
+    if gone := closed(request, it):
+        return gone
+    try:
+        return _page(request, it, *_asked(it), given, stale=True)
+    except Faults as told:
+        return _unreadable(request, it, told)
 
 
 def _say(request: HttpRequest, it: Receipt, touched: list[deals.Deal]) -> None:
@@ -132,8 +149,8 @@ def _may_drop(request: HttpRequest, it: Receipt) -> bool:
     return it.order_id is None or request.user.may("quote.edit")
 
 
-def _begun(it: Receipt, answered: Answered) -> dict[str, str]:
-    lines = [reason_sentence(r) for r in answered.exceptions if r.code not in OWN_BUSINESS]
+def _begun(it: Receipt, answered: Answered, *, metric: bool) -> dict[str, str]:
+    lines = [reason_sentence(r, metric=metric) for r in answered.exceptions if r.code not in OWN_BUSINESS]
     lines += [f"Damage: {said_mark(m)}." for m in it.damages.all()]
     lines += [f"Missing: {words.rstrip('.')}." for words in missing_words(it.found)]
     return {
@@ -146,10 +163,11 @@ def _begun(it: Receipt, answered: Answered) -> dict[str, str]:
     }
 
 
-def _sentence(answered: Answered) -> str:
+def _sentence(answered: Answered, *, metric: bool) -> str:
     """The first sentence; what nobody looked at is counted only where nothing else speaks for the outcome."""
     grave = any(r.outcome == answered.answer.proposed for r in answered.exceptions)
-    return receiving_sentence(replace(answered.answer, reasons=answered.exceptions) if grave else answered.answer)
+    told = replace(answered.answer, reasons=answered.exceptions) if grave else answered.answer
+    return receiving_sentence(told, metric=metric)
 
 
 def proposal(it: Receipt, answered: Answered) -> str:
@@ -170,18 +188,18 @@ def _page(
     faults: list[str] | None = None,
     stale: bool = False,
 ) -> HttpResponse:
+    metric = request.user.measures == "metric"
     proposed = proposal(it, answered)
     context = frame(
         it,
         proposed=proposed,
         proposed_mark=VERDICT_OF[proposed],
-        sentence=_sentence(answered) if proposed == answered.answer.proposed else "",
+        sentence=_sentence(answered, metric=metric) if proposed == answered.answer.proposed else "",
         decides=DECIDES,
         same_day=SAME_DAY,
-        reasons=[reason_sentence(r) for r in answered.exceptions],
-        unread=[reason_sentence(r) for r in answered.unread],
-        deals=[d for d in found if d.result != "holds"],
-        holding=sum(1 for d in found if d.result == "holds"),
+        reasons=[reason_sentence(r, metric=metric) for r in answered.exceptions],
+        unread=[reason_sentence(r, metric=metric) for r in answered.unread],
+        **deals.on_page(found, metric=metric),
         given=given,
         choices=CHOICES,
         faults=faults or [],

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from typing import Any
 
 from django.contrib import messages
@@ -13,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.audit import Delta
 from rubrail.desk.editing import Meanwhile
 from rubrail.desk.forms import seen
 from rubrail.desk.models import Change, Receipt
@@ -22,6 +24,7 @@ from rubrail.desk.photographs import keep_photos, photos_about
 from rubrail.desk.receiving import fields, parts, vin
 from rubrail.desk.receiving.found import PLACES
 from rubrail.desk.receiving.steps import Clash, keep, look_deltas, steps_of
+from rubrail.desk.typed import measures_sent, unit_word
 from rubrail.desk.views.receive import receipt_at
 
 LONGEST = 300
@@ -100,6 +103,42 @@ def waited(
     return tell(request, said, go=go, status=422) if said else None
 
 
+def _keep(
+    request: HttpRequest,
+    it: Receipt,
+    *,
+    stored: Callable[[Receipt], Mapping[str, str]],
+    mine: Mapping[str, str],
+    patch: Mapping[str, Any],
+    deltas: Callable[[Receipt], Iterable[Delta]],
+) -> Clash | None:
+    """Keep what a step's form sent, held against what it showed; what somebody else saved meanwhile, if he did."""
+    had = had_of(request, it, stored(it))
+    return keep(it, had=had, texts_of=stored, mine=mine, patch=lambda r: patch, deltas=deltas, by=request.user)
+
+
+def _form(
+    request: HttpRequest,
+    it: Receipt,
+    page: str,
+    *,
+    stored: Callable[[Receipt], Mapping[str, str]],
+    clash: Clash | None,
+    labels: Mapping[str, str],
+    **more: Any,
+) -> HttpResponse:
+    """A step's form: new, back with its faults, or with what somebody else saved meanwhile."""
+    again = request.method != "POST" or clash is not None
+    shown = seen.pack(version=it.version, values=stored(it)) if again else request.POST.get(seen.FIELD, "")
+    context = frame(it, seen=shown, **stale(it, clash, labels), **more)
+    return render(request, f"desk/receive/{page}.html", context, status=409 if clash else 200)
+
+
+def measures_of(request: HttpRequest) -> str:
+    """Measures of a form: those it was shown in, else those of the person."""
+    return measures_sent(request.POST) if request.method == "POST" else request.user.measures
+
+
 def next_page(request: HttpRequest, it: Receipt, here: str, following: str) -> HttpResponse:
     """On to the next step where that was pressed."""
     messages.success(request, "Kept.")
@@ -114,19 +153,20 @@ def receipt_vin(request: HttpRequest, number: str) -> HttpResponse:
     it = receipt_at(number)
     if gone := closed(request, it):
         return gone
-    texts, faults, clash = vin.vin_texts(it, empty=True), {}, None
+    measures = measures_of(request)
+    texts, faults, clash = vin.vin_texts(it, empty=True, measures=measures), {}, None
+    stored = partial(vin.vin_texts, measures=measures)
     if request.method == "POST":
         texts = {name: request.POST.get(name, "").strip()[:LONGEST] for name in vin.NAMES}
-        given, faults = vin.read(texts)
+        given, faults = vin.read(texts, kept=it.found.get("papers", {}), measures=measures)
         if not faults:
-            clash = keep(
+            clash = _keep(
+                request,
                 it,
-                had=had_of(request, it, vin.vin_texts(it)),
-                texts_of=vin.vin_texts,
+                stored=stored,
                 mine=texts,
-                patch=lambda r: vin.patch(given),
-                deltas=lambda r: vin.deltas(r, texts),
-                by=request.user,
+                patch=vin.patch(given),
+                deltas=lambda r: vin.deltas(r, given),
             )
             if clash is None:
                 _label_photos(request, it)
@@ -137,20 +177,28 @@ def receipt_vin(request: HttpRequest, number: str) -> HttpResponse:
         told = [f"{vin.LABELS[name]}: {said}" for name, said in faults.items()]
         if answer := waited(request, it, "receipt-vin", faults=told, clash=clash):
             return answer
-    context = frame(
+    checks = vin.checks_of(it, texts)
+    return _form(
+        request,
         it,
+        "vin",
+        stored=stored,
+        clash=clash,
+        labels=vin.LABELS,
         texts=texts,
-        readings=[_reading(it, texts, p, faults) for p in PLACES],
-        papers=[(n, label, unit, texts.get(n, ""), faults.get(n, "")) for n, label, unit in vin.PAPERS],
+        measures=measures,
+        readings=[_reading(texts, p, faults, checks) for p in PLACES],
+        papers=[
+            (n, label, unit_word(unit, measures), texts.get(n, ""), faults.get(n, "")) for n, label, unit in vin.PAPERS
+        ],
         faults=faults,
-        seen=_seen(request, it, vin.vin_texts(it), again=clash is not None),
         photos=[p for p in photos_about(it) if p.purpose == Purpose.LABEL],
-        **stale(it, clash, vin.LABELS),
     )
-    return render(request, "desk/receive/vin.html", context, status=409 if clash else 200)
 
 
-def _reading(it: Receipt, texts: Mapping[str, str], place: str, faults: Mapping[str, str]) -> dict[str, Any]:
+def _reading(
+    texts: Mapping[str, str], place: str, faults: Mapping[str, str], checks: Mapping[str, vin.VinCheck]
+) -> dict[str, Any]:
     name = f"vin-{place}"
     return {
         "name": name,
@@ -158,7 +206,7 @@ def _reading(it: Receipt, texts: Mapping[str, str], place: str, faults: Mapping[
         "label": vin.PLACE_WORDS[place],
         "text": texts.get(name, ""),
         "fault": faults.get(name, ""),
-        "check": None if name in faults else vin.check_of(it, texts, place),
+        "check": None if name in faults else checks.get(place),
     }
 
 
@@ -171,21 +219,13 @@ def _label_photos(request: HttpRequest, it: Receipt) -> None:
         messages.error(request, fault)
 
 
-def _seen(request: HttpRequest, it: Receipt, texts: Mapping[str, str], *, again: bool) -> str:
-    """What the form shows now; what it showed when it was opened, where it comes back with faults."""
-    if request.method == "POST" and not again:
-        return request.POST.get(seen.FIELD, "")
-    return seen.pack(version=it.version, values=texts)
-
-
 @requires("unit.edit")
 @require_POST
 def receipt_vin_check(request: HttpRequest, number: str, place: str) -> HttpResponse:
     """One reading as it is typed: its characters in their places, the suspicious one marked. Nothing is kept."""
     it = receipt_at(number)
     texts = {f"vin-{p}": request.POST.get(f"vin-{p}", "").strip()[:40] for p in PLACES}
-    check = vin.check_of(it, texts, place) if place in PLACES else None
-    return render(request, "desk/receive/_vin.html", {"check": check})
+    return render(request, "desk/receive/_vin.html", {"check": vin.checks_of(it, texts).get(place)})
 
 
 @requires("unit.edit")
@@ -198,41 +238,48 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
         return gone
     must = fields.unlike_axles(it)
     each = must or "each" in (request.GET.get("axles"), request.POST.get("axles")) or bool(it.found.get("each_axle"))
-    groups = fields.rows_of(it, each_axle=each)
+    measures = measures_of(request)
+    rows_of = partial(fields.rows_of, each_axle=each, measures=measures)
+    groups = rows_of(it)
     labels = {n: r.label for g in groups for r in g.rows for n in (r.path, f"look:{r.path}")}
     clash = None
+
+    def stored(receipt: Receipt) -> dict[str, str]:
+        return fields.texts_of(rows_of(receipt))
+
     if request.method == "POST":
         mine = {n: request.POST.get(n, "").strip() for n in labels}
         fields.take(groups, mine)
-        looks = fields.looks_of(it, groups)
+        looks = fields.looks_of(it, groups, measures=measures)
         if looks is not None:
-            clash = keep(
+            clash = _keep(
+                request,
                 it,
-                had=had_of(request, it, fields.texts_of(fields.rows_of(it, each_axle=each))),
-                texts_of=lambda r: fields.texts_of(fields.rows_of(r, each_axle=each)),
+                stored=stored,
                 mine=fields.texts_of(groups),
-                patch=lambda r: {"looks": looks, "each_axle": each and not must},
+                patch={"looks": looks, "each_axle": each and not must},
                 deltas=lambda r: look_deltas(r, looks, labels),
-                by=request.user,
             )
             if clash is None:
                 return next_page(request, it, "receipt-fields", "receipt-damage")
-            groups = fields.rows_of(it, each_axle=each)
+            groups = rows_of(it)
             fields.take(groups, clash.merged)
         told = [f"{r.label}: {said}" for g in groups for r in g.rows for said in r.faults]
         if answer := waited(request, it, "receipt-fields", faults=told, clash=clash):
             return answer
-    stored = fields.texts_of(fields.rows_of(it, each_axle=each))
-    context = frame(
+    return _form(
+        request,
         it,
+        "fields",
+        stored=stored,
+        clash=clash,
+        labels=labels,
         groups=groups,
         each=each,
+        measures=measures,
         may_part=not each and fields.axles_of(it) > 1,
         faulty=sum(bool(r.faults) for g in groups for r in g.rows),
-        seen=_seen(request, it, stored, again=clash is not None),
-        **stale(it, clash, labels),
     )
-    return render(request, "desk/receive/fields.html", context, status=409 if clash else 200)
 
 
 @requires("unit.edit")
@@ -245,18 +292,16 @@ def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
         return gone
     today = clock.today()
     texts, faults, clash = parts.texts_of(it.found), [], None
+
+    def stored(receipt: Receipt) -> dict[str, str]:
+        return parts.texts_of(receipt.found)
+
     if request.method == "POST":
         texts = {n: request.POST.get(n, "").strip()[:LONGEST] for n in parts.NAMES}
         given, faults = parts.read(texts, today=today)
         if not faults:
-            clash = keep(
-                it,
-                had=had_of(request, it, parts.texts_of(it.found)),
-                texts_of=lambda r: parts.texts_of(r.found),
-                mine=texts,
-                patch=lambda r: given,
-                deltas=lambda r: parts.deltas(r.found, given),
-                by=request.user,
+            clash = _keep(
+                request, it, stored=stored, mine=texts, patch=given, deltas=lambda r: parts.deltas(r.found, given)
             )
             if clash is None:
                 return next_page(request, it, "receipt-parts", "receipt-ratings")
@@ -264,15 +309,17 @@ def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
         if answer := waited(request, it, "receipt-parts", faults=faults, clash=clash):
             return answer
     codes, _ = parts.read_codes(" ".join(it.found.get("tires", ())), today=today)
-    context = frame(
+    return _form(
+        request,
         it,
+        "parts",
+        stored=stored,
+        clash=clash,
+        labels=parts.LABELS,
         rows=[(k, word, texts.get(f"part-{k}", "")) for k, word in parts.PARTS],
         states=parts.STATES,
         texts=texts,
         faults=faults,
         codes=parts.said_codes(codes),
         notes=parts.tire_notes(codes, today=today),
-        seen=_seen(request, it, parts.texts_of(it.found), again=clash is not None),
-        **stale(it, clash, parts.LABELS),
     )
-    return render(request, "desk/receive/parts.html", context, status=409 if clash else 200)

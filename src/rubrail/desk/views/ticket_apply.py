@@ -24,6 +24,7 @@ from rubrail.desk.tickets.keep import (
 )
 from rubrail.desk.tickets.page import proposed
 from rubrail.desk.views.ticket import number_in, row_at, truck_name
+from rubrail.sheets.sentences_deals import asked_sentence
 from rubrail.sheets.sentences_words import SAFETY
 from rubrail.things.faults import Faults
 
@@ -42,13 +43,14 @@ def ticket_apply(request: HttpRequest, pk: int, of: str) -> HttpResponse:
         return redirect(row)
     try:
         answer = answer_of(row)
-        rows = proposed(answer, of, metric=request.user.measures == "metric")
+        metric = request.user.measures == "metric"
+        rows = proposed(answer, of, metric=metric)
         if not rows:
             messages.info(request, "There is nothing to take over.")
             return redirect(row)
         if request.method == "POST":
             return _apply(request, row, of)
-        effects = unit_effects(row, answer) if of == OF_TRAILER else truck_effects(row, answer)
+        effects = (unit_effects if of == OF_TRAILER else truck_effects)(row, answer, metric=metric)
     except Faults as told:
         messages.error(request, " ".join(f.sentence for f in told.faults))
         return redirect(row)
@@ -59,6 +61,7 @@ def ticket_apply(request: HttpRequest, pk: int, of: str) -> HttpResponse:
         "rows": rows,
         "effects": effects,
         "changing": [e for e in effects if e.changes],
+        "asked": asked_sentence(effects[0].asked) if effects and row.unit_id else "",
         "hauls": hauls_with(row) if of == OF_TRUCK else [],
         "seen_of": _version_of(row, of),
         "safety": SAFETY,

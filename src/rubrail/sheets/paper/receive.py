@@ -70,7 +70,8 @@ class ReceivingFacts:
 
     decided, why : the outcome a person chose and their words for it, ``""`` before that; views : drawings with the
     damages marked on them, each with what it is; damage_seen : whether somebody looked for damage, ``None`` where
-    nobody said; missing : parts that did not come; signed : who signed, with lines to sign on where nobody has.
+    nobody said; missing : parts that did not come; asked : what the deals were asked about, a
+    sentence; signed : who signed, with lines to sign on where nobody has.
     """
 
     receiving: Receiving
@@ -86,6 +87,7 @@ class ReceivingFacts:
     missing: tuple[str, ...] = ()
     tires_made: str = ""
     effects: tuple[DealEffect, ...] = ()
+    asked: str = ""
     signed: tuple[Signed, ...] = ()
     yard: str = ""
     date: str = ""
@@ -180,7 +182,8 @@ def _effects(facts: ReceivingFacts) -> list[Block]:
             ("Quote or haul", "Weighed again"), tuple((e.deal, e.says) for e in facts.effects), align="ll",
             heading="What it does to open quotes and hauls", marks=tuple(e.verdict for e in facts.effects),
             widths=(0.5, 1),
-        )
+        ),
+        *((Words((facts.asked,), quiet=True),) if facts.asked else ()),
     ]  # fmt: skip
 
 
