@@ -108,6 +108,17 @@ def test_a_wrong_word_is_told(words, says):
     assert says in " ".join(ended.err.split())
 
 
+def test_every_wrong_word_is_told_at_once():
+    ended = run(
+        "receive", "SH-191", "SH-999", "--vin", GOOD, "--maker", "1Z", "--need", "heavy", "--cargo", "-1",
+        "--yard", "demo",
+    )  # fmt: skip
+    assert ended.code == 2
+    assert all(name in ended.err for name in ("SH-999", "--vin", "--maker", "--need", "--cargo"))
+    ended = run("vin", "label=", "--maker", "1Z", "--year", "26")
+    assert all(name in ended.err for name in ("PLACE=VIN", "--maker", "--year"))
+
+
 def test_every_file_that_is_missing_is_told_at_once():
     ended = run("receive", "SH-998", "SH-999", "--papers", "nowhere.toml", "--yard", "demo")
     assert ended.code == 2

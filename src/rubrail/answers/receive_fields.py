@@ -139,8 +139,8 @@ def _verdict(row: Pair, received: Trailer) -> str:
 
 
 def _plain(value: object) -> object:
-    """Words without their capitals and doubled blanks; a VIN or a size is the same in either."""
-    return " ".join(value.split()).casefold() if isinstance(value, str) else value
+    """Words without their capitals and blanks; a VIN or a tire's size is the same in either."""
+    return "".join(value.split()).casefold() if isinstance(value, str) else value
 
 
 def _variant(row: Pair, received: Trailer) -> Trailer:

@@ -98,8 +98,8 @@ def _tires(trailer: Trailer) -> str:
 
 
 def _words(path: str, label: str, three: tuple[str, str, str]) -> LabelRow:
-    said = [s for s in three if s]
-    verdict = NOT_KNOWN if not three[0] or len(said) < 2 else _same(len({s.casefold() for s in said}) == 1)
+    said = ["".join(s.split()).casefold() for s in three if s]
+    verdict = NOT_KNOWN if not three[0] or len(said) < 2 else _same(len(set(said)) == 1)
     return LabelRow(path, label, "", *(s or UNKNOWN for s in three), verdict, governs=True)
 
 

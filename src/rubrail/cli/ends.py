@@ -40,6 +40,30 @@ class BadInput(Exception):  # noqa: N818 - it says what a person wrote, not what
         self.sentences = sentences
 
 
+def all_at_once(**asks: Callable[[], Any]) -> dict[str, Any]:
+    """What each ask gives, by its name.
+
+    Raises
+    ------
+    BadInput
+        Everything that cannot be used of any of them, all at once.
+    """
+    from rubrail.things.faults import Faults
+
+    found: dict[str, Any] = {}
+    sentences: list[str] = []
+    for name, ask in asks.items():
+        try:
+            found[name] = ask()
+        except BadInput as bad:
+            sentences += bad.sentences
+        except Faults as told:
+            sentences += [f.sentence for f in told.faults]
+    if sentences:
+        raise BadInput(*dict.fromkeys(sentences))
+    return found
+
+
 def ends(function: Callable[..., str | int | None]) -> Callable[..., None]:
     """Make a command end with a documented code.
 

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from rubrail.cli import options
-from rubrail.cli.ends import BadInput
+from rubrail.cli.ends import BadInput, all_at_once
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from rubrail.answers.receive_report import ReceivedField, Receiving
     from rubrail.cli.screen import Screen
-    from rubrail.things.trailer import Trailer
     from rubrail.things.yard import Yard
 
 NO_ORDER = "-"
@@ -63,15 +63,19 @@ def command(
     from rubrail.sheets.sentences_receive import VERDICT_OF, receiving_sentence
 
     found_yard = given.yard_of(yard, received, *([] if ordered == NO_ORDER else [ordered]))
+    asked = all_at_once(
+        files=lambda: three(ordered, received, papers, found_yard),
+        vins=lambda: named(_with_place(vin or [])),
+        maker_codes=lambda: maker_codes(maker),
+        need_lb=lambda: _pounds("--need", need),
+        rated_cargo_lb=lambda: _pounds("--cargo", cargo),
+    )
     result = receive(
-        **three(ordered, received, papers, found_yard),
-        vins=named(_with_place(vin or [])),
+        **asked.pop("files"),
+        **asked,
         this_year=this_year(),
-        maker_codes=maker_codes(maker),
         label_seen=False if no_label else None,
         buyer_waits=buyer_waits,
-        need_lb=_pounds("--need", need),
-        rated_cargo_lb=_pounds("--cargo", cargo),
     )
     sentence = receiving_sentence(result, metric=metric)
     if as_json:
@@ -93,22 +97,9 @@ def three(ordered: str, received: str, papers: str | None, yard: Yard | None) ->
     """
     from rubrail.answers.receive_papers import papers_of
     from rubrail.cli import given
-    from rubrail.things.faults import Faults
 
-    found: dict[str, Trailer] = {}
-    sentences: list[str] = []
-    for name, wanted in (("ordered", None if ordered == NO_ORDER else ordered), ("received", received),
-                         ("papers", papers)):  # fmt: skip
-        if wanted is None:
-            continue
-        try:
-            found[name] = given.trailer_of(wanted, yard)
-        except BadInput as bad:
-            sentences += bad.sentences
-        except Faults as told:
-            sentences += [f.sentence for f in told.faults]
-    if sentences:
-        raise BadInput(*dict.fromkeys(sentences))
+    names = {"ordered": None if ordered == NO_ORDER else ordered, "received": received, "papers": papers}
+    found = all_at_once(**{k: partial(given.trailer_of, name, yard) for k, name in names.items() if name is not None})
     said = found.get("papers")
     return {
         "ordered": found.get("ordered"),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from rubrail.cli import options
-from rubrail.cli.ends import BadInput
+from rubrail.cli.ends import BadInput, all_at_once
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,9 +35,10 @@ def command(
     from rubrail.cli.told import told
     from rubrail.sheets.sentences_vin import vin_sentence
 
-    vins = named([vin, *(others or [])])
-    codes = maker_codes(maker)
-    findings = read_vins(vins=vins, this_year=this_year(), maker_codes=codes, year=_year(year))
+    asked = all_at_once(
+        vins=lambda: named([vin, *(others or [])]), maker_codes=lambda: maker_codes(maker), year=lambda: _year(year)
+    )
+    findings = read_vins(**asked, this_year=this_year())
     sentence = vin_sentence(findings, alone=True)
     verdict = standing_of(findings)
     if as_json:
