@@ -11,17 +11,17 @@ from hypothesis import strategies as st
 
 from rubrail.answers.follow_up import FollowUp, follow_ups
 from rubrail.rules.after_delivery import driven_by, months_after
-from rubrail.sheets.sentences_follow_up import follow_up_title, follow_up_words
+from rubrail.sheets.sentences_follow_up import day_to_keep, follow_up_title, follow_up_words
 from rubrail.things.door import read_thing
 from rubrail.things.trailer import Trailer
 
 DELIVERED = date(2026, 8, 31)
 
 
-def trailer(*brakes: str | None, tags: tuple[str, ...] = ()) -> Trailer:
+def trailer(*brakes: str | None, tags: tuple[str, ...] = (), **more: Any) -> Trailer:
     axles = [{"from_coupler_in": 190 + 34 * n} | ({"brakes": b} if b else {}) for n, b in enumerate(brakes)]
     table: dict[str, Any] = {"id": "T-1", "coupling": {"kind": "ball"}, "axle": axles}
-    return read_thing(Trailer, table | {"equipment": [{"tag": tag} for tag in tags]})
+    return read_thing(Trailer, table | {"equipment": [{"tag": tag} for tag in tags], "basis": "maker"} | more)
 
 
 def of(sort: str, *brakes: str | None, tags: tuple[str, ...] = (), **given_: Any) -> list[FollowUp]:
@@ -109,15 +109,47 @@ def test_what_comes_by_months_or_miles_comes_at_the_first():
     assert [f.due for f in of("bearings")] == [date(2027, 8, 31)]
 
 
-def test_a_warranty_ends_where_its_months_are_known():
-    assert of("warranty") == []
-    assert [f.due for f in of("warranty", warranty_months=36)] == [date(2029, 8, 31)]
+def warranties(condition: str = "new", **months: Any) -> list[FollowUp]:
+    unit = trailer("electric", warranty={f"{part}_months": m for part, m in months.items()}, condition=condition)
+    return [f for f in follow_ups(trailer=unit, delivered=DELIVERED) if f.sort == "warranty"]
+
+
+def test_a_warranty_is_reminded_of_before_it_ends_and_those_that_end_together_are_one():
+    assert warranties() == []
+    rest, both = warranties(trailer=12, frame=36, axles="3 years", finish=12)
+    # counted on a calendar: August 31 a year on, and three; 30 days before each
+    assert (rest.ends, rest.due) == (date(2027, 8, 31), date(2027, 8, 1))
+    assert (both.ends, both.due) == (date(2029, 8, 31), date(2029, 8, 1))
+    assert follow_up_title(rest) == "Warranty to Aug 31, 2027: all but frame and axles"
+    assert follow_up_title(both) == "Warranty to Aug 31, 2029: frame and axles"
+    assert follow_up_words(both).startswith("The warranty on the frame and axles, 36 months, ends on Aug 31, 2029.")
+    assert day_to_keep(both) == (both.ends, "End of the warranty, 36 months: frame and axles")
+    assert len({f.key for f in (rest, both)}) == 2
+    (short,) = warranties(trailer=1)
+    assert (short.ends, short.due) == (date(2026, 9, 30), date(2026, 9, 15)), "not before half of it has gone"
+    assert follow_up_title(short).endswith(": the whole trailer")
+    assert "1 month," in follow_up_words(short)
+
+
+def test_no_months_are_no_warranty_and_what_nobody_read_is_not_told_as_sure():
+    assert warranties(trailer=0) == []
+    (rest,) = warranties(trailer=24, tires=0)
+    assert follow_up_title(rest).endswith("all but tires")
+    for sure, found in (
+        (True, warranties(frame=36)),
+        (False, warranties(frame={"value": 36, "basis": "typical"})),
+        (False, warranties(frame=36, condition="used")),
+    ):
+        assert [f.sure for f in found] == [sure]
+        assert ("read its paper first" in follow_up_words(found[0])) != sure
 
 
 def test_all_come_in_the_order_of_their_days_with_something_to_say():
-    every = follow_ups(trailer=trailer("electric"), delivered=DELIVERED, excise="due", warranty_months=12)
+    parts = {"trailer": 12, "frame": 36, "axles": 60, "tires": 24, "finish": 6}
+    unit = trailer("electric", warranty={f"{part}_months": m for part, m in parts.items()})
+    every = follow_ups(trailer=unit, delivered=DELIVERED, excise="due")
     assert [f.due for f in every] == sorted(f.due for f in every)
-    assert len({(f.sort, f.due) for f in every}) == len(every)
+    assert len({(f.key, f.miles) for f in every}) == len(every)
     for one in every:
         assert len(follow_up_title(one)) <= 60
         assert follow_up_words(one).endswith((".", "?"))

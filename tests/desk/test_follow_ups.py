@@ -9,11 +9,11 @@ from django.urls import reverse
 from icalendar import Calendar
 
 from answers.yard import yard
-from rubrail.desk import clock, follow_ups
+from rubrail.desk import clock, follow_plan, follow_ups
 from rubrail.desk.books import keep_book
 from rubrail.desk.calendar_links import ENDED_DAYS, give_address
 from rubrail.desk.editing import StaleError
-from rubrail.desk.follow_ups import FollowUpError
+from rubrail.desk.follow_plan import FollowUpError
 from rubrail.desk.models import CalendarLink, Change, FollowUp, Quote, Unit, User
 from rubrail.desk.models.follow import FollowState
 from rubrail.desk.sales import quotes as sales
@@ -47,7 +47,7 @@ def test_a_delivery_plans_its_follow_ups_once(delivered, seller):
     assert [(r.due - today).days for r in rows[:4]] == [1, 2, 8, 30]
     assert [r.guessed for r in rows] == [True, True, True, False, False, False, False]
     assert all(r.unit == unit and r.planned == r.due and r.state == FollowState.OPEN for r in rows)
-    again = follow_ups.plan_for(unit=unit, quote=delivered, delivered=today + timedelta(days=3), by=seller)
+    again = follow_plan.plan_for(unit=unit, quote=delivered, delivered=today + timedelta(days=3), by=seller)
     assert [r.pk for r in again] == [r.pk for r in rows]
     assert FollowUp.objects.count() == len(rows)
     said = Change.objects.filter(kind="follow-up", action="planned")
@@ -65,16 +65,106 @@ def test_a_unit_that_comes_back_owes_nobody_anything(delivered, seller):
     assert FollowUp.objects.get(pk=own.pk).state == FollowState.DONE, "what was done stays done"
 
 
+def sold(unit: Unit, seller: User, *, ago: int = 0) -> list[FollowUp]:
+    """What the step "Sell" plans."""
+    unit = Unit.objects.get(pk=unit.pk)
+    day = clock.today() - timedelta(days=ago)
+    take_step(unit, BY_KEY["sell"], day=day, by=seller, seen_version=unit.version)
+    return list(follow_plan.undated(unit))
+
+
+def test_a_sale_plans_them_too_and_the_delivery_moves_them(unit, seller):
+    rows, today = sold(unit, seller, ago=3), clock.today()
+    assert [(r.due - today).days for r in rows[:4]] == [-2, -1, 5, 27]
+    assert all(r.delivered is None and r.from_sale for r in rows)
+    chosen, done, *_ = rows
+    follow_ups.move(chosen, to=today + timedelta(days=9), by=seller, seen_version=chosen.version)
+    follow_ups.finish(done, by=seller, seen_version=done.version)
+    made = follow_plan.plan_for(unit=unit, delivered=today - timedelta(days=1), by=seller)
+    assert {r.pk for r in made} == {r.pk for r in rows}, "nothing is planned twice"
+    now = {r.pk: r for r in made}
+    assert all(r.delivered == today - timedelta(days=1) for r in made)
+    assert (now[chosen.pk].due - today).days == 9, "a day somebody chose stays"
+    assert (now[done.pk].state, now[done.pk].due) == (FollowState.DONE, done.due)
+    assert [(now[r.pk].due - today).days for r in rows[2:4]] == [7, 29]
+    assert now[rows[2].pk].turns == 1, "calendars are told"
+    assert now[rows[2].pk].version == rows[2].version + 1, "and whoever has it open"
+    moved = Change.objects.filter(kind="follow-up", action="moved", thing=rows[2].pk).get()
+    assert "it went to its buyer on" in moved.sentence
+    assert follow_plan.plan_for(unit=unit, delivered=today - timedelta(days=1), by=seller) == made
+
+
+def test_a_quote_delivered_after_the_sale_takes_over_what_the_sale_planned(unit, seller):
+    quote = sales.begin(unit=unit, haul=None, buyer="Odell Fennick", by=seller)
+    version = sales.offer(quote, by=seller, seen_version=quote.version)
+    quote = sales.accept(version, name="Odell Fennick", at="here", by=seller)
+    rows = sold(unit, seller, ago=5)
+    assert {r.quote for r in rows} == {quote}, "its buyer is known"
+    quote = Quote.objects.get(pk=quote.pk)
+    sales.deliver(quote, day=clock.today(), by=seller, seen_version=quote.version)
+    now = FollowUp.objects.all()
+    assert {r.pk for r in now} == {r.pk for r in rows}
+    assert [(r.due - clock.today()).days for r in now[:4]] == [1, 2, 8, 30]
+
+
+def test_sold_and_brought_back_and_sold_again_owes_its_last_buyer(unit, seller):
+    today = clock.today()
+    first = sold(unit, seller)
+    follow_plan.plan_for(unit=unit, delivered=today, by=seller)
+    for dated in (True, False):
+        it = Unit.objects.get(pk=unit.pk)
+        take_step(it, BY_KEY["bring-back"], day=today, by=seller, seen_version=it.version)
+        assert not FollowUp.objects.filter(state=FollowState.OPEN).exists()
+        again = sold(unit, seller)
+        assert len(again) == len(first)
+        if dated:
+            assert len(follow_plan.plan_for(unit=unit, delivered=today, by=seller)) == len(first)
+    assert FollowUp.objects.filter(state=FollowState.OPEN).count() == len(first)
+
+
+def test_a_sale_entered_late_plans_nothing_that_fell_due_long_ago(unit, seller):
+    due = {r.due for r in sold(unit, seller, ago=200)}
+    assert due
+    assert min(due) >= clock.today() - timedelta(days=follow_plan.LONG_AGO_DAYS)
+
+
+def test_the_seller_is_told_and_enters_the_delivery(unit, as_role):
+    client, url = as_role("sales"), reverse("unit-step", args=[str(unit), "sell"])
+    page = client.get(url).content.decode()
+    held = page.split('name="seen" value="')[1].split('"')[0]
+    told = client.post(url, {"day": clock.today().isoformat(), "seen": held}, follow=True).content.decode()
+    assert "7 follow-ups are planned from the day of sale" in told
+    assert "enter the day it went to its buyer</a>" in told
+    listed = client.get(reverse("follow-ups")).content.decode()
+    asked = f"{reverse('follow-up-new')}?unit={unit}"
+    assert f'<a href="{asked}">enter the delivery</a>' in listed
+    assert "When did it go to its buyer?" in client.get(asked).content.decode()
+    client.post(asked, {"unit": str(unit), "do": "plan", "delivered": clock.today().isoformat()})
+    assert not follow_plan.undated(unit).exists()
+    assert "enter the delivery" not in client.get(reverse("follow-ups")).content.decode()
+
+
+def test_each_end_of_a_warranty_is_planned(make_unit, seller):
+    unit = make_unit("W-1", warranty={"trailer_months": 12, "frame_months": 36, "axles_months": 60})
+    rows = follow_plan.plan_for(unit=unit, delivered=date(2026, 8, 31), by=seller)
+    ends = [(r.due, r.title) for r in rows if r.sort.startswith("warranty")]
+    assert ends == [
+        (date(2027, 8, 1), "Warranty to Aug 31, 2027: all but frame and axles"),
+        (date(2029, 8, 1), "Warranty to Aug 31, 2029: frame"),
+        (date(2031, 8, 1), "Warranty to Aug 31, 2031: axles"),
+    ]
+
+
 def test_a_taxed_trailer_has_the_last_day_of_the_tax(make_unit, seller):
     heavy = make_unit("H-1", ratings={"gvwr_lb": 30_000}, condition="new")
-    rows = follow_ups.plan_for(unit=heavy, delivered=date(2026, 8, 31), by=seller)
+    rows = follow_plan.plan_for(unit=heavy, delivered=date(2026, 8, 31), by=seller)
     (tax,) = [r for r in rows if r.sort == "accessories"]
     # 26 USC 4051(b): six months from August 31; February has no 31st
     assert tax.due == date(2027, 2, 28)
     assert "Feb 28, 2027" in tax.words
     used = make_unit("H-2", ratings={"gvwr_lb": 30_000}, condition="used")
     assert "accessories" not in {
-        r.sort for r in follow_ups.plan_for(unit=used, delivered=date(2026, 8, 31), by=seller)
+        r.sort for r in follow_plan.plan_for(unit=used, delivered=date(2026, 8, 31), by=seller)
     }
 
 
@@ -99,7 +189,7 @@ def test_a_unit_that_no_longer_reads_is_delivered_all_the_same(unit, seller):
     assert Quote.objects.get(pk=quote.pk).status == "delivered"
     assert not FollowUp.objects.exists()
     with pytest.raises(FollowUpError, match="no longer reads"):
-        follow_ups.plan_for(unit=Unit.objects.get(pk=unit.pk), delivered=clock.today(), by=seller)
+        follow_plan.plan_for(unit=Unit.objects.get(pk=unit.pk), delivered=clock.today(), by=seller)
 
 
 @pytest.fixture

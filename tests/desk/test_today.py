@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -90,6 +91,8 @@ def quoted(unit: Unit, seller: User, *, until: date | None = None, signed: int |
         (days(0), NOW, "today"),
         (days(1), SOON, "tomorrow"),
         (days(12), SOON, "in 12 days"),
+        (days(60), SOON, "in 60 days"),
+        (days(365), SOON, "in 12 months"),
     ],
 )
 def test_how_pressing(due, press, words):
@@ -117,6 +120,10 @@ def test_quotes_that_run_out_ran_out_and_wait(make_unit, seller):
     assert not any("A-4" in says and "quote" in says for says in rows)
     assert one(seller, "signed for A-5 8 days ago").press == NOW
     assert one(seller, "signed for A-6 today").press == SOON
+    quoted(make_unit("A-7"), seller, until=days(-15))
+    assert one(seller, "quote of A-7").press == SOON, "what ran out long ago presses no more"
+    Unit.objects.filter(stock_number="A-5").update(status="sold")
+    assert "A-5, which is sold and not delivered" in one(seller, "signed for A-5").says
 
 
 def test_a_hand_over_under_way_is_told_of_once(unit, seller):
@@ -220,7 +227,10 @@ def test_receipts_to_decide_on_and_claims_without_a_number(make_unit, seller, pe
             unit=make_unit(number, status="on-order"), number=f"R-{number}", status=status, day=days(-ago), claim=claim
         )
     hand = people["hand"]
-    assert one(hand, "D-1 came today").press == NOW
+    for n in range(6):
+        Receipt.objects.create(unit=make_unit(f"C-{n}"), number=f"R-C-{n}", status="excepted", day=days(-9))
+    assert one(hand, "D-1 came today").press == NOW, "not hidden behind claims of longer ago"
+    Receipt.objects.filter(number__startswith="R-C").update(claim="C 2")
     late = one(hand, "D-2 came 2 days ago")
     assert (late.press, late.press_says) == (LATE, "2 days late")
     assert "Nov 25, 2026, and no claim number is noted" in one(hand, "D-3 was accepted").says
@@ -238,6 +248,10 @@ def test_deals_that_no_longer_hold_on_what_came(unit, seller, people):
     row = one(seller, "no longer holds on T-1 as it came")
     assert (row.press, row.note) == (NOW, "What fails now: the label.")
     assert not any("no longer holds" in says for says in said(people["hand"]))
+    signed = replace(deal, quote_status="accepted")
+    Receipt.objects.update(content={"rests_on": {"deals": frozen([signed])}})
+    row = one(seller, "no longer holds on T-1 as it came")
+    assert (row.press, row.press_says) == (LATE, "1 day late"), "who signed is called on the day it came"
     Quote.objects.filter(pk=quote.pk).update(status="lost")
     assert not any("no longer holds" in says for says in said(seller)), "its quote is closed"
 
@@ -258,6 +272,10 @@ def test_aging_units_by_hand(make_unit, seller, people):
     assert row.note == "Longest: G-1, 90 days, $5.45 a day, $490.38 so far."
     for role in ("hand", "viewer"):
         assert not any("interest" in says for says in said(people[role]))
+    make_unit("G-3", cost_usd=None, arrived=days(-200).isoformat())
+    row = one(seller, "stood here 90 days or more")
+    assert row.says.endswith("; the 2 units here of known cost take $7.98 a day.")
+    assert row.note.endswith("Without 1 unit whose cost or day of arrival is not known.")
 
 
 def test_what_falls_due_to_the_lender(make_unit, seller):
@@ -268,6 +286,10 @@ def test_what_falls_due_to_the_lender(make_unit, seller):
     assert one(seller, "$2,150 on L-1 falls due to the lender").press == NOW
     assert one(seller, "$1,000 on L-2 falls due to the lender on Dec 12, 2026").press == SOON
     assert not any("L-3" in says and "lender" in says for says in said(seller))
+    for n in range(4, 7):
+        make_unit(f"L-{n}", cost_usd="10000", arrived=days(-170).isoformat())
+    # Shown are L-1 and two of the three that stood 170 days; left are the third and L-2, a thousand each.
+    assert "$2,000 more, on 2 units, falls due to the lender by Dec 12, 2026." in said(seller)
 
 
 def test_without_rates_no_money_is_told(unit, people):
@@ -277,8 +299,11 @@ def test_without_rates_no_money_is_told(unit, people):
 def test_the_most_pressing_group_and_row_come_first(make_unit, seller):
     make_unit("O-1", cost_usd="21500", arrived=days(-180).isoformat())
     quoted(make_unit("O-2"), seller, until=days(-1))
+    Receipt.objects.create(unit=make_unit("O-3"), number="R-1", status="excepted", day=days(-3))
+    quoted(make_unit("O-4"), seller, until=days(2))
     sheet = collect.gather(seller, today=TODAY)
     assert [g.title for g in sheet.groups] == ["Buyers", "Stock and prices", "The yard"]
+    assert [r.press_words for r in sheet.groups[0].rows] == ["1 day late", "in 2 days"]
     for group in sheet.groups:
         ranks = [PRESSES.index(r.press) for r in group.rows]
         assert ranks == sorted(ranks)
@@ -371,12 +396,17 @@ def test_unknowns_of_open_hauls_come_after_the_page(make_unit, make_haul, as_rol
     assert "unknowns" not in as_role("viewer").get(reverse("today")).content.decode()
 
 
-def test_unknowns_say_how_far_they_are(make_unit, make_haul, as_role):
+def test_unknowns_say_how_far_they_are(make_unit, make_haul, as_role, monkeypatch):
     make_unit()
     for n in range(3):
         make_haul(f"Buyer {n}")
     found = unknowns(patience_s=0)
     assert (found.done, found.of) == (1, 3)
+    monkeypatch.setattr(unknown, "HAULS_MOST", 2)
+    assert "The 2 hauls changed last are looked at, of 3 that are open." in (
+        as_role("sales").get(reverse("today-unknowns")).content.decode()
+    )
+    monkeypatch.setattr(unknown, "HAULS_MOST", 40)
     assert (unknowns(patience_s=60).done, unknowns(patience_s=60).of) == (3, 3)
 
 

@@ -90,7 +90,7 @@ def test_the_table_agrees_with_pint():
     names = {"ton": "short_ton", "t": "metric_ton", "lb/in": "lbf/in", "lb/ft": "lb/ft", "oz": "ounce"}
     names |= {"ft lb": "foot*lbf", "in lb": "inch*lbf", "N m": "newton*meter"}
     core = {"torque": "foot*lbf", "length": "inch", "pressure": "psi", "angle": "radian", "spring rate": "lbf/in"}
-    core["weight per length"] = "lb/ft"
+    core |= {"weight per length": "lb/ft", "time": "month"}
     for unit, (dimension, factor) in UNITS.items():
         if dimension == "ratio":
             continue

@@ -54,7 +54,14 @@ MEASURED = [(k, f) for k, m in FILES.items() for f in fields_of(m) if f.measure]
 
 @pytest.mark.parametrize(("kind", "field"), MEASURED, ids=[f"{k} {f.path}" for k, f in MEASURED])
 def test_a_measured_field_ends_in_its_unit(kind, field):
-    file_only = {"_ft_lb": "ft lb", "_deg": "deg", "_percent": "%", "_lb_per_ft": "lb/ft", "_restoration": ""}
+    file_only = {
+        "_ft_lb": "ft lb",
+        "_deg": "deg",
+        "_percent": "%",
+        "_months": "months",
+        "_lb_per_ft": "lb/ft",
+        "_restoration": "",
+    }
     endings = {**file_only, **UNITS}
     unit = next(u for suffix, u in endings.items() if field.path.removesuffix("[]").endswith(suffix))
     assert unit == field.unit

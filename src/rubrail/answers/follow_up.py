@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
@@ -18,6 +19,9 @@ BY_THEMSELVES = "self-adjusting-brakes"
 """Tags of a unit's equipment that say whether somebody must adjust its brakes; without either it is not known."""
 ADJUSTED = ("electric", "electric-over-hydraulic", "surge")
 """Brakes that may be of the kind adjusted by hand. Air brakes have their own practice, which is not told here."""
+PARTS = ("frame", "axles", "tires", "finish")
+"""Parts that may have a warranty of their own beside the whole trailer's."""
+WHOLE = "trailer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +32,8 @@ class FollowUp:
     guessed : the day is a guess from a distance; miles : the distances it comes at; months : where it comes by them
     sure : false where the file does not tell whether it applies, so that the buyer is asked
     torque_ft_lb : of the wheel nuts, each that the unit's axles have; empty where any is not known or only typical
+    ends : last day of a warranty, of which somebody is reminded before; parts : whose, ``WHOLE`` or some of ``PARTS``
+    but : parts that the whole trailer's does not go for, since they have their own or none
     """
 
     sort: str
@@ -38,6 +44,14 @@ class FollowUp:
     sure: bool
     source: str
     torque_ft_lb: tuple[float, ...] = ()
+    ends: date | None = None
+    parts: tuple[str, ...] = ()
+    but: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What tells it from others of one delivery, with its miles: warranties go by their months as well."""
+        return f"{self.sort}-{self.months}" if self.ends else self.sort
 
 
 def follow_ups(
@@ -45,7 +59,6 @@ def follow_ups(
     trailer: Trailer,
     delivered: date,
     excise: str = "not due",
-    warranty_months: int | None = None,
     miles_a_day: float = MILES_A_DAY,
 ) -> tuple[FollowUp, ...]:
     """Everything to ask or tell after a delivery, the first due first.
@@ -58,8 +71,6 @@ def follow_ups(
     excise : str
         Standing of the federal excise tax, as ``answers.price`` has it: ``due`` and ``not known`` bring the last day
         of the tax on accessories.
-    warranty_months : int, optional
-        Months of warranty where they are known. [month]
     miles_a_day : float
         What a buyer is guessed to drive. [mi]
 
@@ -79,15 +90,11 @@ def follow_ups(
         before = found.get((one.sort, one.due))
         # Distances that are likely driven on one day are one call.
         found[one.sort, one.due] = one if before is None else _with(before, one)
-    ends = {}
+    last = [*_warranties(trailer, delivered=delivered)]
     if excise in ("due", "not known"):
-        ends["accessories"] = (int(figure("excise", "accessory_months")), excise == "due", "USC-26-4051")
-    if warranty_months is not None:
-        ends["warranty"] = (warranty_months, True, "COMMON-PRACTICE")
-    last = [
-        FollowUp(sort, months_after(day=delivered, months=months), False, (), months, sure, source)
-        for sort, (months, sure, source) in ends.items()
-    ]
+        months = int(figure("excise", "accessory_months"))
+        day = months_after(day=delivered, months=months)
+        last.append(FollowUp("accessories", day, False, (), months, excise == "due", "USC-26-4051"))
     return tuple(sorted((*found.values(), *last), key=lambda f: f.due))
 
 
@@ -102,6 +109,28 @@ def _of(row: Mapping[str, Any], *, delivered: date, sure: bool, miles_a_day: flo
 
 def _with(before: FollowUp, one: FollowUp) -> FollowUp:
     return replace(one, miles=(*before.miles, *one.miles), sure=one.sure and before.sure)
+
+
+def _warranties(trailer: Trailer, *, delivered: date) -> Iterator[FollowUp]:
+    """One for all parts whose warranty ends on one day, reminded of some days before; broken months are cut off."""
+    stated = {part: getattr(trailer.warranty, f"{part}_months") for part in (WHOLE, *PARTS)}
+    known = {part: math.floor(float(value)) for part, value in stated.items() if value is not None}
+    whole = known.get(WHOLE, 0)
+    but = tuple(part for part in PARTS if part in known and known[part] != whole)
+    of: dict[int, list[str]] = {}
+    for part, months in known.items():
+        # A part that has what the whole trailer has needs no naming.
+        if months and (part == WHOLE or months != whole):
+            of.setdefault(months, []).append(part)
+    for months, parts in of.items():
+        ends = months_after(day=delivered, months=months)
+        half = delivered + (ends - delivered) / 2
+        due = max(ends - timedelta(days=figure("follow-up", "warranty_ahead_days")), half)
+        sure = trailer.condition != "used" and all(stated[part].basis not in GUESSED for part in parts)
+        yield FollowUp(
+            "warranty", due, False, (), months, sure, "COMMON-PRACTICE", ends=ends, parts=tuple(parts),
+            but=but if WHOLE in parts else (),
+        )  # fmt: skip
 
 
 def _torques(trailer: Trailer) -> tuple[float, ...]:

@@ -20,7 +20,7 @@ GROUPS = (
     "Color",
 )
 LEFT_OUT = frozenset(
-    {"id", "schema", "basis", "title", "status", "location", "arrived", "price_usd", "cost_usd", "notes"}
+    {"id", "schema", "basis", "title", "status", "location", "arrived", "price_usd", "cost_usd", "notes", "warranty"}
 )
 """What is no part of the unit, or is the yard's own."""
 _GROUP_OF = (

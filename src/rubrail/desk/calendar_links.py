@@ -10,7 +10,7 @@ from hashlib import sha256
 
 from django.conf import settings
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import BooleanField, ExpressionWrapper, Q
 
 from rubrail.desk import clock
 from rubrail.desk.audit import record
@@ -20,7 +20,8 @@ from rubrail.sheets.calendar_file import DayEntry, calendar_text
 
 ENDED_DAYS = 90
 """So long what was done or dropped stays in the calendar, for programs that look seldom. [day]"""
-MOST = 2_000
+MOST = 10_000
+"""Entries of a calendar: some thousand sales, with all that is still to come of them."""
 
 
 def give_address(person: User) -> str:
@@ -63,6 +64,9 @@ def calendar_of(person: User, *, address: Callable[[FollowUp], str]) -> str:
     """
     since = clock.today() - timedelta(days=ENDED_DAYS)
     found = FollowUp.objects.filter(Q(state=FollowState.OPEN) | Q(ended__gte=since))
+    # Where there are too many, those long past are left out, and never those to come.
+    past = ExpressionWrapper(Q(due__lt=since), output_field=BooleanField())
+    found = found.annotate(past=past).order_by("past", "due", "pk")
     rows = found.select_related("unit", "quote").only(
         "uid", "due", "title", "words", "updated", "turns", "state", "unit__stock_number", "quote__buyer"
     )[:MOST]

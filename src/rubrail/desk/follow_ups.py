@@ -1,4 +1,4 @@
-"""Follow-ups: planned once on a delivery or written by hand; done, moved, dropped, taken up again, with a trail."""
+"""Follow-ups: written by hand; done, moved, dropped, taken up again, with a trail."""
 
 from __future__ import annotations
 
@@ -7,84 +7,16 @@ from typing import Any
 
 from django.db import transaction
 
-from rubrail.answers.follow_up import follow_ups
-from rubrail.answers.price import excise_standing
-from rubrail.answers.price_facts import excise_facts
 from rubrail.desk import clock
 from rubrail.desk.audit import NOBODY, record
 from rubrail.desk.editing import save_changes
+from rubrail.desk.follow_plan import FollowUpError
 from rubrail.desk.models import FollowUp, Quote, Unit, User
-from rubrail.desk.models.follow import OWN, FollowState
-from rubrail.desk.models.stock import Status
+from rubrail.desk.models.follow import CAME_BACK, FollowState
 from rubrail.desk.standing import said_day
-from rubrail.desk.stock import readable
-from rubrail.sheets.sentences_follow_up import follow_up_title, follow_up_words
-from rubrail.things.trailer import Trailer
 
 FARTHEST_YEARS = 10
 """How far ahead a day may be given: past that it is a slip of the finger."""
-
-
-class FollowUpError(ValueError):
-    """A step that cannot be taken; the message is the sentence the person reads."""
-
-
-def plan_for(*, unit: Unit, delivered: date, by: User | None, quote: Quote | None = None) -> list[FollowUp]:
-    """Everything usual after a delivery, planned once: planned again, nothing is added and what there is comes back.
-
-    Parameters
-    ----------
-    unit : Unit
-    delivered : date
-        The day it went to its buyer, taken for its first day of use.
-    by : User or None
-        Who delivered it.
-    quote : Quote, optional
-        What it was sold by.
-
-    Raises
-    ------
-    FollowUpError
-        If the unit no longer reads.
-    """
-    there = planned(unit=unit, delivered=delivered, quote=quote)
-    if there:
-        return there
-    trailer = readable(unit)
-    if trailer is None:
-        raise FollowUpError(f"What is stored of unit {unit} no longer reads: correct it, then plan its follow-ups.")
-    found = follow_ups(trailer=trailer, delivered=delivered, excise=_excise(trailer, quote))
-    with transaction.atomic():
-        FollowUp.objects.bulk_create(
-            [
-                FollowUp(
-                    unit=unit, quote=quote, sort=one.sort, delivered=delivered, due=one.due, planned=one.due,
-                    guessed=one.guessed, miles=max(one.miles, default=None), title=follow_up_title(one),
-                    words=follow_up_words(one), source=one.source, created_by=by,
-                )
-                for one in found
-            ],
-            ignore_conflicts=True,  # Somebody planned the same at this moment.
-        )  # fmt: skip
-        made = planned(unit=unit, delivered=delivered, quote=quote)
-        if made:
-            more = f" and {len(made) - 1} more after the delivery of {said_day(delivered)}"
-            record(by=by, action="planned", thing=made[0], more=more)
-    return made
-
-
-def planned(*, unit: Unit, delivered: date, quote: Quote | None) -> list[FollowUp]:
-    """What was planned on this delivery already. A quote is delivered once, whatever day is given for it later."""
-    usual = FollowUp.objects.filter(unit=unit).exclude(sort=OWN)
-    return list(usual.filter(quote=quote) if quote else usual.filter(quote=None, delivered=delivered))
-
-
-def _excise(trailer: Trailer, quote: Quote | None) -> str:
-    """Standing of the federal excise tax: as the buyer's sheet had it, else as the unit alone says."""
-    version = quote and quote.versions.first()
-    if version:
-        return version.content["rests_on"]["price"]["excise"]["standing"]
-    return excise_standing(excise_facts(trailer))[0]
 
 
 def add(*, unit: Unit, due: date, title: str, words: str = "", quote: Quote | None = None, by: User) -> FollowUp:
@@ -150,7 +82,7 @@ def move(it: FollowUp, *, to: date, why: str = "", by: User, seen_version: int) 
 def unit_came_back(unit: Unit, *, by: User | None) -> None:
     """Nothing is owed a buyer any more whose trailer stands in the yard again: what is open is dropped."""
     for it in FollowUp.objects.filter(unit=unit, state=FollowState.OPEN).select_related("unit"):
-        _end(it, FollowState.DROPPED, note="the unit came back", by=by, seen_version=it.version)
+        _end(it, FollowState.DROPPED, note=CAME_BACK, by=by, seen_version=it.version)
 
 
 def take_up(it: FollowUp, *, by: User, seen_version: int) -> None:
@@ -194,8 +126,3 @@ def _check_day(day: date) -> None:
         raise FollowUpError(f"Due: {said_day(day)} has passed; give today or a later day.")
     if day.year > today.year + FARTHEST_YEARS:
         raise FollowUpError(f"Due: {said_day(day)} is too far off; give a day within {FARTHEST_YEARS} years.")
-
-
-def may_be_planned(unit: Unit) -> bool:
-    """Whether the usual follow-ups of a sold unit were never planned."""
-    return unit.status == Status.SOLD and not FollowUp.objects.filter(unit=unit).exclude(sort=OWN).exists()

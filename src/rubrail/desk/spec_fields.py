@@ -20,7 +20,7 @@ from rubrail.things.fields import names_of, parts_in
 from rubrail.things.measure import Measure
 from rubrail.things.part import Part, Thing
 
-SUFFIX = re.compile(r"_(lb_per_in|lb_per_ft|in3|lb|in|psi|deg|rad|usd)\Z")
+SUFFIX = re.compile(r"_(lb_per_in|lb_per_ft|ft_lb|months|in3|lb|in|psi|deg|rad|usd)\Z")
 ACRONYMS = {"gvwr": "GVWR", "gawr": "GAWR", "gcwr": "GCWR", "wll": "WLL", "vin": "VIN"}
 SHORT = {
     "coupling.gross_rating_lb": "rated gross",
@@ -43,6 +43,7 @@ SHORT = {
     "breakaway": "breakaway brake",
     "lamps_complete": "lamps complete",
     "tax.bed_center_from_coupler_in": "coupler to bed center",
+    "warranty.trailer_months": "whole trailer",
     "registered_lb": "registered weight with trailer",
     "ratings.label_gcwr_lb": "GCWR on the label",
     "weights.front_axle_lb": "front axle, empty",
@@ -92,6 +93,8 @@ FULL = {
     "suspension.kind": "suspension",
     "tires": "tires",
     "ratings.gvwr_lb": "label GVWR",
+    "warranty.trailer_months": "warranty whole trailer",
+    "warranty.tires_months": "warranty tires",
     "ratings.gcwr_lb": "GCWR",
     "ratings.front_gawr_lb": "front GAWR",
     "ratings.rear_gawr_lb": "rear GAWR",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -184,10 +185,19 @@ def take_step(
         if values["sold_for_usd"] is not None:
             price = show_money(values["sold_for_usd"])
             record(by=by, action="sold for", thing=unit, more=price, needs=PRICE_NEEDS)
-        if step.key == "bring-back":
-            from rubrail.desk.follow_ups import unit_came_back  # It says days as this module does.
+        _look_after(unit, step, day=day, by=by)
 
-            unit_came_back(unit, by=by)
+
+def _look_after(unit: Unit, step: Step, *, day: date, by: User | None) -> None:
+    """Plan what a sale owes its buyer; drop it where the unit comes back."""
+    from rubrail.desk import follow_plan, follow_ups  # They say days as this module does.
+
+    if step.key == "sell":
+        # A unit that no longer reads is sold all the same; its page says so, and they are planned from there.
+        with suppress(follow_plan.FollowUpError):
+            follow_plan.plan_from_sale(unit=unit, sold=day, by=by)
+    elif step.key == "bring-back":
+        follow_ups.unit_came_back(unit, by=by)
 
 
 def said_day(day: date) -> str:

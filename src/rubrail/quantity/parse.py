@@ -40,6 +40,8 @@ UNITS: dict[str, tuple[str, float]] = {
     "ft lb": ("torque", 1.0),
     "in lb": ("torque", 1 / 12),
     "N m": ("torque", _LB_PER_KG / _G * 1000 * _IN_PER_MM / 12),
+    "months": ("time", 1.0),
+    "years": ("time", 12.0),
     "%": ("ratio", 0.01),
     "": ("ratio", 1.0),
 }
@@ -68,6 +70,8 @@ _SPELLINGS = {
     "ft lb": ("lb ft", "ft lbs", "lbs ft", "ft-lb", "lb-ft", "ft-lbs", "foot pounds", "foot-pounds", "pound feet"),
     "in lb": ("lb in", "in lbs", "in-lb", "lb-in", "inch pounds"),
     "N m": ("Nm", "N-m", "newton meters"),
+    "months": ("month", "mo"),
+    "years": ("year", "yr", "yrs"),
     "%": ("percent", "per cent"),
 }
 _WORDS = {word: unit for unit, words in _SPELLINGS.items() for word in words} | {u: u for u in UNITS if u}
@@ -81,6 +85,7 @@ EXAMPLES = {
     "spring rate": '2000 or "2,000 lb/in"',
     "weight per length": '19 or "19 lb/ft"',
     "torque": '120, "120 ft lb" or "163 N m"',
+    "time": '36, "36 months" or "3 years"',
     "ratio": '0.5 or "50 %"',
 }
 

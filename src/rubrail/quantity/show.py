@@ -27,6 +27,7 @@ _DECIMALS = {
     "lb/in": 0,
     "lb/ft": 1,
     "ft lb": 0,
+    "months": 1,
     "%": 1,
     "": 3,
 }
@@ -99,6 +100,8 @@ def _digits(number: float, places: int, signed: bool) -> str:
 def _join(digits: str, unit: str) -> str:
     if unit == "deg":
         return f"{digits}°"
+    if unit == "months" and digits == "1":
+        return "1 month"
     return f"{digits} {unit}".rstrip()
 
 

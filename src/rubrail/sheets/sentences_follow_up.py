@@ -7,11 +7,16 @@ from datetime import date
 from typing import TYPE_CHECKING, Final
 
 from rubrail.quantity.money import show_money
+from rubrail.quantity.show import show
 from rubrail.rules.tables import table
 from rubrail.sheets.sentences_amounts import listed
 
 if TYPE_CHECKING:
     from rubrail.answers.follow_up import FollowUp
+
+
+SHORT_PARTS = 2
+"""Parts a title names that a warranty is not on."""
 
 
 def follow_up_title(one: FollowUp) -> str:
@@ -24,8 +29,26 @@ def follow_up_title(one: FollowUp) -> str:
         "first-service": f"First service, {_first(one)}",
         "bearings": f"Wheel bearings, {_first(one)}",
         "accessories": "Last day of the tax on added parts",
-        "warranty": f"End of the warranty, {one.months} months",
+        "warranty": f"Warranty to {said_day(one.ends or one.due)}: {_briefly(one)}",
     }[one.sort]
+
+
+def day_to_keep(one: FollowUp) -> tuple[date, str]:
+    """The day itself, as a buyer keeps it, and what falls on it: of a warranty its end, not the day of a call."""
+    if one.ends is None:
+        return one.due, follow_up_title(one)
+    return one.ends, f"End of the warranty, {show(one.months or 0, 'months')}: {_covered(one)}"
+
+
+def _covered(one: FollowUp) -> str:
+    """What a warranty is on."""
+    if "trailer" not in one.parts:
+        return listed(one.parts)
+    return f"all but {listed(one.but)}" if one.but else "the whole trailer"
+
+
+def _briefly(one: FollowUp) -> str:
+    return "all else" if len(one.but) > SHORT_PARTS else _covered(one)
 
 
 def _first(one: FollowUp) -> str:
@@ -89,8 +112,15 @@ def _accessories(one: FollowUp) -> str:
 
 
 def _warranty(one: FollowUp) -> str:
+    on = _covered(one)
+    on = on if "trailer" in one.parts else f"the {on}"
+    ask = "Is there anything to look at before that? What it covers stands in its paper."
+    span, day = show(one.months or 0, "months"), said_day(one.ends or one.due)
+    if one.sure:
+        return f"The warranty on {on}, {span}, ends on {day}. {ask}"
     return (
-        f"The warranty of {one.months} months ends on {said_day(one.due)}: is there anything to look at before that?"
+        f"The warranty on {on} ends on {day}, if its {span} are right and count from the delivery: read its paper"
+        f" first. {ask}"
     )
 
 

@@ -7,7 +7,7 @@ from pydantic import Field
 from rubrail.things.build import Chains, Equipment, Frame, Jack, Ramp
 from rubrail.things.measure import Known, Measure, place
 from rubrail.things.part import Flag, Line, Part
-from rubrail.things.trailer import Anchor, Axle, Coupling, Deck, Ratings, Size, Suspension, Tax
+from rubrail.things.trailer import Anchor, Axle, Coupling, Deck, Ratings, Size, Suspension, Tax, Warranty
 
 
 class CouplingChange(Coupling):
@@ -43,6 +43,7 @@ class TrailerChange(Part):
     ] = None
     jack: Jack = Jack.model_construct()
     tax: Tax = Tax.model_construct()
+    warranty: Warranty = Warranty.model_construct()
     color: Line | None = None
 
 

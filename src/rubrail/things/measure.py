@@ -154,6 +154,11 @@ def nominal(unit: str, low: float, high: float, says: str) -> Measure:
     return Measure("nominal", unit, low, high, says)
 
 
+def months(says: str) -> Measure:
+    """A span of whole or broken months, as a promise has it: no tolerance."""
+    return Measure("nominal", "months", 0, 240, says)
+
+
 def weight(low: float, high: float, says: str, kind: str = "machine weight") -> Measure:
     """A weight in pounds."""
     return Measure(kind, "lb", low, high, says)

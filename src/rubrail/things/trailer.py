@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from rubrail.things.build import Chains, Equipment, Frame, Jack, Ramp
-from rubrail.things.measure import Known, Measure, height, length, nominal, place, rating, weight, width
+from rubrail.things.measure import Known, Measure, height, length, months, nominal, place, rating, weight, width
 from rubrail.things.part import Contradiction, Day, Flag, Line, Money, Part, Text, Thing, Whole
 from rubrail.things.sense import trailer_contradictions
 
@@ -171,6 +171,16 @@ class Tax(Part):
     ] = None
 
 
+class Warranty(Part):
+    """Months of warranty from the day its buyer takes it, by part, as the warranty's paper has them; 0 for none."""
+
+    trailer_months: Annotated[Known, months("the whole trailer, where a part has none of its own")] = None
+    frame_months: Annotated[Known, months("frame and structure")] = None
+    axles_months: Annotated[Known, months("axles, hubs and brakes, by their maker")] = None
+    tires_months: Annotated[Known, months("tires, by their maker")] = None
+    finish_months: Annotated[Known, months("paint or coating")] = None
+
+
 class Trailer(Thing):
     """One unit of the yard."""
 
@@ -216,6 +226,7 @@ class Trailer(Thing):
     jack: Jack = Jack.model_construct()
     equipment: Annotated[tuple[Equipment, ...], Field(max_length=100, description="tagged features")] = ()
     tax: Tax = Tax.model_construct()
+    warranty: Warranty = Warranty.model_construct()
 
     def contradictions(self) -> Iterator[Contradiction]:
         """What cannot be true of one trailer."""

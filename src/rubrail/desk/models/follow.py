@@ -21,12 +21,27 @@ class FollowState(models.TextChoices):
     DROPPED = "dropped", "dropped"
 
 
+CAME_BACK = "the unit came back"
+"""Why what was open is dropped when a unit stands in the yard again."""
+USUAL = ~models.Q(sort=OWN)
+UNDONE = models.Q(state=FollowState.DROPPED, note=CAME_BACK)
+"""Of a sale that came to nothing."""
+
+
+class FollowUpQuerySet(models.QuerySet):
+    """Ways to ask for follow-ups."""
+
+    def undated(self) -> FollowUpQuerySet:
+        """Those planned from a sale, whose day of delivery nobody entered."""
+        return self.filter(USUAL & ~UNDONE, delivered=None)
+
+
 class FollowUp(Kept):
     """One thing to ask or tell a buyer after delivery, by a day.
 
-    sort : as ``answers.follow_up`` names it, or ``OWN``; miles : where a distance asks for it, ``guessed`` then says
-    that the day is a guess from that distance; planned : the day it was first planned for; uid : its name in
-    calendars; turns : how often a calendar must have been told anew.
+    sort : the key ``answers.follow_up`` gives it, or ``OWN``; delivered : none where it counts from the sale; miles :
+    where a distance asks for it, ``guessed`` then says that the day is a guess from that distance; planned : the day
+    it was first planned for; uid : its name in calendars; turns : how often a calendar must have been told anew.
     """
 
     unit = models.ForeignKey("desk.Unit", models.PROTECT, related_name="follow_ups")
@@ -46,6 +61,8 @@ class FollowUp(Kept):
     note = models.CharField("what came of it", max_length=400, blank=True)
     uid = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
     turns = models.PositiveSmallIntegerField(default=0, editable=False)
+
+    objects = FollowUpQuerySet.as_manager()
 
     class Meta:
         """The next due first; what is planned on a delivery is planned once."""
@@ -67,6 +84,11 @@ class FollowUp(Kept):
                 condition=models.Q(state__in=FollowState.values), name="follow_up_state_is_declared"
             ),
         )
+
+    @property
+    def from_sale(self) -> bool:
+        """Whether its day counts from the sale, for want of the day of delivery."""
+        return self.sort != OWN and self.delivered is None and self.state == FollowState.OPEN
 
     def __str__(self) -> str:
         """What it is, and of which unit."""

@@ -21,7 +21,7 @@ from rubrail.desk.audit import record
 from rubrail.desk.books import rates_on
 from rubrail.desk.derived import mark
 from rubrail.desk.editing import StaleError, save_changes
-from rubrail.desk.follow_ups import FollowUpError, plan_for
+from rubrail.desk.follow_plan import FollowUpError, plan_for
 from rubrail.desk.hauls import stored, thing_of
 from rubrail.desk.models import Haul, Quote, QuoteVersion, Unit, User
 from rubrail.desk.models.sales import QuoteStatus

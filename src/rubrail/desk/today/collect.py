@@ -28,8 +28,6 @@ TOPICS = (
     Topic("aging", MONEY, "money.see", stock.aging),
 )
 """Every topic. A new one is a small module beside this one, and a line here."""
-UNKNOWNS = "haul.see"
-"""Who is told of the unknowns of open hauls, with ``unit.edit``; they come after the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,15 +64,21 @@ def gather(person: User, *, today: date) -> Sheet:
             continue
         for row in topic.rows(asked):
             (away if row.key in off else by_group.setdefault(topic.group, [])).append(row)
-    groups = [Group(title, tuple(_sorted(by_group[title]))) for title in GROUPS if title in by_group]
+    groups = [Group(title, tuple(_sorted(by_group[title], today=today))) for title in GROUPS if title in by_group]
     groups.sort(key=lambda g: PRESSES.index(g.rows[0].press))
     rows = [row for group in groups for row in group.rows]
     count = {press: sum(r.press == press for r in rows) for press in PRESSES}
     return Sheet(tuple(groups), tuple(away), count[LATE], count[NOW])
 
 
-def _sorted(rows: list[Row]) -> list[Row]:
-    return sorted(rows, key=lambda r: (PRESSES.index(r.press), r.day or date.max))
+def _sorted(rows: list[Row], *, today: date) -> list[Row]:
+    """The longest late first; then what has a day to come, before what any day will do for."""
+
+    def place(row: Row) -> tuple[int, bool, date]:
+        open_ended = row.press != LATE and (row.day is None or row.day < today)
+        return PRESSES.index(row.press), open_ended, row.day or date.max
+
+    return sorted(rows, key=place)
 
 
 def put_off_by(person: User, *, today: date) -> frozenset[str]:

@@ -12,13 +12,15 @@ from rubrail.desk import clock
 from rubrail.desk.models import Checklist, Quote
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
-from rubrail.desk.models.stock import Status
+from rubrail.desk.models.stock import GONE, Status
 from rubrail.desk.standing import said_day
 from rubrail.desk.today.press import LATE, NOW, SOON
 from rubrail.desk.today.rows import Asked, Row, at_most, many
 
 AHEAD_DAYS = 3
 """A quote that runs out within so many days is told of. [day]"""
+COLD_DAYS = 14
+"""A quote that ran out longer ago presses no more than any other paper; common practice, no source. [day]"""
 DRAFT_DAYS = 3
 """A quote begun so long ago and never offered is told of. [day]"""
 WAITS_DAYS = 7
@@ -59,6 +61,8 @@ def _running_out(asked: Asked, quote: Quote) -> Row | None:
         return None
     press, words = asked.on(until)
     which = f"{quote.buyer}'s quote of {quote.unit}"
+    if (asked.today - until).days > COLD_DAYS:
+        return _to(quote, f"{which} ran out on {said_day(until)}.", "Renew it or close it", SOON, "", until)
     if until < asked.today:
         return _to(quote, f"{which} ran out on {said_day(until)}.", "Renew it or close it", press, words, until)
     when = "today" if until == asked.today else f"on {said_day(until)}"
@@ -68,6 +72,10 @@ def _running_out(asked: Asked, quote: Quote) -> Row | None:
 def _to_deliver(asked: Asked, quote: Quote) -> Row | None:
     if quote.unit.status == Status.EXPECTED or quote.handing:
         return None  # It is told of among the arrivals, or among the hand-overs.
+    if quote.unit.status in GONE:
+        # Sold by hand: the delivery is still to be entered.
+        says = f"{quote.buyer} signed for {quote.unit}, which is {quote.unit.get_status_display()} and not delivered."
+        return _to(quote, says, "Enter the day it went, or withdraw the quote", NOW, "", asked.today)
     since = clock.local(quote.signed or quote.updated).date()
     days = (asked.today - since).days
     when = "today" if days == 0 else f"{many(days, 'day')} ago"

@@ -16,7 +16,7 @@ AHEAD_DAYS = 1
 def follow_ups(asked: Asked) -> list[Row]:
     """Those due by tomorrow, the longest due first."""
     found = FollowUp.objects.filter(state=FollowState.OPEN, due__lte=asked.today + timedelta(days=AHEAD_DAYS))
-    wanted = ("title", "due", "unit__stock_number", "quote__buyer", "quote__contact")
+    wanted = ("title", "due", "sort", "state", "delivered", "unit__stock_number", "quote__buyer", "quote__contact")
     of_unit: dict[int, list[FollowUp]] = {}
     for it in found.select_related("unit", "quote").only(*wanted).order_by("due", "pk"):
         of_unit.setdefault(it.unit_id, []).append(it)
@@ -34,13 +34,17 @@ def _row(asked: Asked, its: list[FollowUp]) -> Row:
     press, words = asked.on(first.due)
     whom = first.quote.buyer if first.quote else "the buyer"
     titles = "; ".join(dict.fromkeys(_begin(it.title) for it in its))
-    reach = f"Reach: {first.quote.contact}." if first.quote and first.quote.contact else ""
+    notes = [f"Reach: {first.quote.contact}."] if first.quote and first.quote.contact else []
+    if any(it.from_sale for it in its):
+        notes.append("Nobody entered the day it went to its buyer: counted from the sale.")
     alone = len(its) == 1
     one = f"{reverse('follow-up', args=[first.pk])}?back={reverse('today')}"
     url = one if alone else f"{reverse('follow-ups')}?words={first.unit}"
     # A row put off comes back once another thing is due of that unit.
     key = f"follow-{first.unit_id}-{max(it.pk for it in its)}"
-    return Row(key, f"Call {whom} about {first.unit}: {titles}.", url, "What to say", press, words, first.due, reach)
+    return Row(
+        key, f"Call {whom} about {first.unit}: {titles}.", url, "What to say", press, words, first.due, " ".join(notes)
+    )
 
 
 def _begin(title: str) -> str:

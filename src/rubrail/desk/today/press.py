@@ -7,6 +7,8 @@ from datetime import date
 LATE, NOW, SOON = "late", "today", "soon"
 PRESSES = (LATE, NOW, SOON)
 """The most pressing first; each has a shape of its own."""
+FAR_DAYS, MONTH_DAYS = 60, 30.44
+"""Beyond so many days nobody counts them, and months are told. [day]"""
 
 
 def press_of(day: date, *, today: date) -> str:
@@ -21,5 +23,7 @@ def press_words(day: date, *, today: date) -> str:
         return "today"
     if days == 1:
         return "tomorrow"
+    if days > FAR_DAYS:
+        return f"in {days / MONTH_DAYS:.0f} months"
     many = f"{abs(days):,} day{'s' if abs(days) != 1 else ''}"
     return f"in {many}" if days > 0 else f"{many} late"

@@ -9,7 +9,7 @@ from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.receiving.broken import broken_deals as still_broken
 from rubrail.desk.receiving.deals import Deal
 from rubrail.desk.standing import said_day
-from rubrail.desk.today.press import LATE, NOW, SOON
+from rubrail.desk.today.press import LATE, NOW, PRESSES, SOON
 from rubrail.desk.today.rows import Asked, Row, at_most, many
 
 CLAIM_DAYS = 60
@@ -21,6 +21,7 @@ def receipts(asked: Asked) -> list[Row]:
     found = Receipt.objects.filter(status__in=(ReceiptStatus.OPEN, ReceiptStatus.EXCEPTED)).select_related("unit")
     wanted = ("number", "status", "day", "claim", "unit__stock_number")
     rows = [row for it in found.only(*wanted).order_by("day", "pk") if (row := _row(asked, it))]
+    rows.sort(key=lambda r: PRESSES.index(r.press))
     gate = reverse("receive")
     return at_most(
         rows, rest=lambda n: Row("receipts-more", f"{many(n, 'more receipt')} want something.", gate, "See them")
@@ -43,26 +44,28 @@ def _row(asked: Asked, it: Receipt) -> Row | None:
 
 def broken_deals(asked: Asked) -> list[Row]:
     """Deals that no longer hold, or are in doubt, on a unit as it came."""
-    return [_deal(b.receipt, b.deal) for b in still_broken(today=asked.today)]
+    return [_deal(asked, b.receipt, b.deal) for b in still_broken(today=asked.today)]
 
 
-def _deal(it: Receipt, deal: Deal) -> Row:
+def _deal(asked: Asked, it: Receipt, deal: Deal) -> Row:
+    broken = deal.result == "broken"
+    # Who signed is called on the day it came; who only asked is, while it is open, called today.
+    press, words = asked.on(it.day) if deal.pressing else (NOW if broken else SOON, "")
+    day = it.day if deal.pressing else asked.today
     if it.status == ReceiptStatus.REFUSED:
         says = f"{deal.name} signed for {it.unit}, which came on {said_day(it.day)} and was refused."
         return Row(
-            f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", NOW, "", it.day
+            f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, words, day
         )
-    broken = deal.result == "broken"
     says = f"{deal.name}: {'no longer holds' if broken else 'is in doubt'} on {it.unit} as it came."
     note = f"What fails now: {deal.why}." if deal.why else ""
-    press = NOW if broken or deal.pressing else SOON
     return Row(
         f"deal-{it.pk}-{deal.quote or deal.haul}",
         says,
         it.get_absolute_url(),
         "Call, and see what else",
         press,
-        "",
-        it.day,
+        words,
+        day,
         note,
     )

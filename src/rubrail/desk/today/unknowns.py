@@ -39,11 +39,12 @@ _found: dict[tuple[int, int], tuple[float, HeldBack]] = {}
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What is told so far: rows, hauls looked at, and how many there are to look at."""
+    """What is told so far: rows, hauls looked at, how many are to be looked at, and how many are open in all."""
 
     rows: tuple[Row, ...]
     done: int
     of: int
+    open: int
 
 
 def unknowns(*, patience_s: float = PATIENCE_S) -> Found:
@@ -54,14 +55,16 @@ def unknowns(*, patience_s: float = PATIENCE_S) -> Found:
     patience_s : float
         At least one haul more is looked at, however short. [s]
     """
-    hauls = list(Haul.objects.filter(closed=False).order_by("-updated", "-pk")[:HAULS_MOST])
+    every = Haul.objects.filter(closed=False)
+    hauls = list(every.order_by("-updated", "-pk")[:HAULS_MOST])
+    count = every.count() if len(hauls) == HAULS_MOST else len(hauls)
     until, looked = time.monotonic() + patience_s, []
     for haul in hauls:
         looked.append((haul, _held_back(haul)))
         if time.monotonic() > until:
             break
     rows = (*_of_units(hauls), *_of_hauls(looked))
-    return Found(rows, len(looked), len(hauls))
+    return Found(rows, len(looked), len(hauls), count)
 
 
 def _held_back(haul: Haul) -> HeldBack | None:

@@ -14,13 +14,14 @@ from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods
 
-from rubrail.desk import clock
+from rubrail.desk import clock, follow_plan
 from rubrail.desk import follow_ups as follow
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError
 from rubrail.desk.forms.follow import FollowUpForm, OutcomeForm, PlanForm
-from rubrail.desk.models import Change, FollowUp, Unit
+from rubrail.desk.models import Change, FollowUp, Quote, Unit
 from rubrail.desk.models.follow import FollowState
+from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.standing import said_day
 
 PER_PAGE = 40
@@ -158,17 +159,26 @@ def follow_up_new(request: HttpRequest) -> HttpResponse:
     plans = request.POST.get("do") == "plan"
     form = FollowUpForm(request.POST if request.POST and not plans else None)
     plan = PlanForm(request.POST if plans else None, initial={"delivered": unit.status_since or clock.today()})
-    quote = unit.quotes.filter(status__in=("accepted", "delivered")).first()
+    waits = follow_plan.undated(unit).first()
+    quote = _sold_by(unit)
     try:
         if plans and plan.is_valid():
-            made = follow.plan_for(unit=unit, delivered=plan.cleaned_data["delivered"], quote=quote, by=request.user)
-            messages.success(request, f"{len(made)} follow-ups of unit {unit} are planned.")
+            day = plan.cleaned_data["delivered"]
+            made = follow_plan.plan_for(unit=unit, delivered=day, quote=quote, by=request.user)
+            told = "are dated by its delivery" if waits else "are planned"
+            messages.success(request, f"{len(made)} follow-ups of unit {unit} {told}.")
             return redirect(f"{reverse('follow-ups')}?words={unit.stock_number}")
         if not plans and form.is_bound and form.is_valid():
             it = follow.add(unit=unit, quote=quote, by=request.user, **form.cleaned_data)
             messages.success(request, f"Planned for {said_day(it.due)}: {it}.")
             return redirect(f"{reverse('follow-ups')}?words={unit.stock_number}")
-    except follow.FollowUpError as told:
-        (plan if plans else form).add_error(None, str(told))
-    context = {"unit": unit, "form": form, "plan": plan, "may_plan": follow.may_be_planned(unit)}
+    except follow.FollowUpError as why:
+        (plan if plans else form).add_error(None, str(why))
+    context = {"unit": unit, "form": form, "plan": plan, "may_plan": follow_plan.may_be_planned(unit), "waits": waits}
     return render(request, "desk/follow/new.html", context)
+
+
+def _sold_by(unit: Unit) -> Quote | None:
+    """The quote a unit goes or went by; an earlier buyer's, who brought it back, is none."""
+    went = Q(status=QuoteStatus.ACCEPTED) | Q(status=QuoteStatus.DELIVERED, delivered=unit.status_since)
+    return unit.quotes.filter(went).first()

@@ -12,10 +12,12 @@ from django.views.decorators.http import require_http_methods
 from rubrail.desk.access import requires
 from rubrail.desk.drawings import small
 from rubrail.desk.editing import StaleError
+from rubrail.desk.follow_plan import undated
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.standing import StepForm
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.standing import BY_KEY, PRICE_NEEDS, Step, WrongStepError, take_step
+from rubrail.desk.today.rows import many
 
 
 @requires("price.edit")
@@ -53,8 +55,17 @@ def unit_step(request: HttpRequest, stock_number: str, step: str) -> HttpRespons
         if it.status not in way.begins:
             return _stands_elsewhere(request, it)
         return _page(request, it, way, _form(request, it, way, request.POST), stale=True)
-    messages.success(request, f"Unit {it} is {it.get_status_display()}.")
+    messages.success(request, f"Unit {it} is {it.get_status_display()}.{_owed(it) if way.key == 'sell' else ''}")
     return redirect(it)
+
+
+def _owed(it: Unit) -> str:
+    """What was planned for its buyer, and how it gets its right days."""
+    count = undated(it).count()
+    if not count:
+        return ""
+    planned = many(count, "follow-up is", "follow-ups are")
+    return f" {planned} planned from the day of sale; enter the day it goes to its buyer, and they move."
 
 
 def _form(request: HttpRequest, it: Unit, way: Step, *data: Any) -> StepForm:

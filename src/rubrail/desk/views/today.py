@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -57,7 +59,7 @@ def today_unknowns(request: HttpRequest) -> HttpResponse:
 
 def _unknowns(request: HttpRequest) -> Found:
     found, off = unknowns(), collect.put_off_by(request.user, today=clock.today())
-    return Found(tuple(r for r in found.rows if r.key not in off), found.done, found.of)
+    return replace(found, rows=tuple(r for r in found.rows if r.key not in off))
 
 
 @requires("yard.see")

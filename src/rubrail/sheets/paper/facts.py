@@ -49,7 +49,8 @@ def sixteenths(value_in: float) -> str:
 
 
 def unit_facts(t: Trailer, *, metric: bool = False) -> tuple[Facts, ...]:
-    """A unit in groups: what it is, ratings, running gear, coupling, deck, frame, loading and tying.
+    """A unit in groups: what it is, ratings, running gear, coupling, deck, frame, loading and tying,
+    warranty.
 
     Parameters
     ----------
@@ -63,6 +64,7 @@ def unit_facts(t: Trailer, *, metric: bool = False) -> tuple[Facts, ...]:
         ("Coupling", _coupling),
         ("Deck and frame", _deck),
         ("Loading and tying down", _loading),
+        ("Warranty; its paper governs", _warranty),
     )
     return tuple(
         Facts(rows=tuple((name, value) for name, value in rows(t, metric) if value), heading=heading)
@@ -185,6 +187,17 @@ def _loading(t: Trailer, metric: bool) -> Iterator[Row]:
         yield begin(name) + "s", f"{count}, {_wll([a for a in t.anchor if a.kind == name], metric)}"
     for e in t.equipment:
         yield begin(e.says or e.tag), f"{e.count}" if e.count > 1 else "fitted"
+
+
+def _warranty(t: Trailer, metric: bool) -> Iterator[Row]:
+    w = t.warranty
+    parts = (
+        ("Warranty", w.trailer_months), ("Frame warranty", w.frame_months), ("Axle warranty", w.axles_months),
+        ("Tire warranty", w.tires_months), ("Finish warranty", w.finish_months),
+    )  # fmt: skip
+    for part, value in parts:
+        if value is not None:
+            yield part, said(value, "months") if float(value) else "none"
 
 
 def _wll(anchors: list[Anchor], metric: bool) -> str:

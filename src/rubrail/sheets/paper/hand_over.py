@@ -19,7 +19,7 @@ from rubrail.sheets.paper.blocks import Big, Block, Drawing, Facts, Paper, Signa
 from rubrail.sheets.paper.checklist import ChecklistFacts, Signed, checklist_paper
 from rubrail.sheets.sentences import by_name
 from rubrail.sheets.sentences_amounts import amount
-from rubrail.sheets.sentences_follow_up import follow_up_title
+from rubrail.sheets.sentences_follow_up import day_to_keep
 from rubrail.sheets.sentences_hand_over import WAY_WORDS, change_sentence, meeting_sentence, put_words
 from rubrail.sheets.sentences_words import SAFETY, begin, limit_name
 from rubrail.things.haul import Haul
@@ -84,7 +84,8 @@ def hand_over_paper(facts: HandOverFacts, *, metric: bool = False) -> Paper:
         blocks += _weighed(facts, facts.found, metric=metric)
     blocks.append(_run_at(facts.filed or facts.trailer, metric=metric))
     if facts.days:
-        rows = tuple((said_day(one.due), follow_up_title(one)) for one in facts.days)
+        kept = sorted(map(day_to_keep, facts.days))
+        rows = tuple((said_day(day), words) for day, words in kept)
         blocks.append(Facts(rows, heading="Days to keep", columns=1))
     blocks += _list(facts, metric=metric)
     blocks.append(Words(KNOWN, heading="Told and understood"))
