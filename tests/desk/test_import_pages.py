@@ -114,8 +114,8 @@ def test_what_the_engine_worked_out_stays_where_nothing_it_works_from_changes(un
     client, columns = send("Stock #,Status,Our cost,Color,Place,Arrived\nT-1,held,7000,red,row A,2026-05-05\n")
     preview = choose(client, columns)
     worked = []
-    real = stock.take_all_apart
-    monkeypatch.setattr(stock, "take_all_apart", lambda trailers: worked.extend(trailers) or real(trailers))
+    real = taking.derived
+    monkeypatch.setattr(taking, "derived", lambda trailers: worked.extend(trailers) or real(trailers))
     write(client, preview)
     assert worked == [], "nothing was worked out"
     after = Unit.objects.get(pk=unit.pk)
@@ -191,13 +191,13 @@ def test_somebody_saved_while_it_was_worked_out(unit, send, monkeypatch):
     client, columns = send()
     preview = choose(client, columns)
     mark = mark_in(client.get(preview).content.decode())
-    work_out = stock.take_all_apart
+    work_out = taking.derived
 
     def meanwhile(trailers):
         Unit.objects.filter(pk=unit.pk).update(version=7)
         return work_out(trailers)
 
-    monkeypatch.setattr(stock, "take_all_apart", meanwhile)
+    monkeypatch.setattr(taking, "derived", meanwhile)
     answer = client.post(preview, {"mark": mark})
     assert answer.status_code == 409
     assert Unit.objects.count() == 1

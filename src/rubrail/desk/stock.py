@@ -90,9 +90,19 @@ def prune(value: Any, *, empty_lists: bool = False) -> Any:
     ``empty_lists`` keeps lists without members where they say *none* and not *nobody said*.
     """
     if isinstance(value, dict):
-        kept = {k: prune(v, empty_lists=empty_lists) for k, v in value.items() if k != "basis" or "value" in value}
-        return {k: v for k, v in kept.items() if v is not None and v != {} and (empty_lists or v != [])}
-    if isinstance(value, list | tuple):
+        bare = "value" not in value
+        kept: dict[str, Any] = {}
+        for name, part in value.items():
+            if part is None or (bare and name == "basis"):
+                continue
+            if isinstance(part, (dict, list, tuple)):
+                held = prune(part, empty_lists=empty_lists)
+                if held or (empty_lists and held == []):
+                    kept[name] = held
+            else:
+                kept[name] = part
+        return kept
+    if isinstance(value, (list, tuple)):
         return [prune(v, empty_lists=empty_lists) for v in value]
     return value
 
@@ -179,7 +189,10 @@ def deltas_between(unit: Unit, new: Mapping[str, Any]) -> Iterator[Delta]:
         old_value, new_value = getattr(unit, name), new[name]
         if old_value != new_value:
             yield Delta(name, label, say_lot(name, old_value), say_lot(name, new_value), NEEDS.get(name, "yard.see"))
-    old_leaves, new_leaves = dict(leaves(unit.spec)), dict(leaves(new["spec"]))
+    old, new_spec = unit.spec, new["spec"]
+    # Most of a unit stays as it is; only the parts that differ are looked at value by value.
+    old_leaves = dict(leaves({name: part for name, part in old.items() if part != new_spec.get(name)}))
+    new_leaves = dict(leaves({name: part for name, part in new_spec.items() if part != old.get(name)}))
     for path in dict.fromkeys((*old_leaves, *new_leaves)):
         old_value, new_value = old_leaves.get(path), new_leaves.get(path)
         if old_value != new_value:
@@ -217,21 +230,34 @@ def say_leaf(field: SpecField | None, value: Any) -> str:
     return str(value)
 
 
-def leaves(table: Any, path: str = "") -> Iterator[tuple[str, Any]]:
-    """Every value of a spec with its dotted path; members of lists by number from 0, lists of plain values whole."""
-    if isinstance(table, Mapping) and not is_value(table):
+def leaves(table: Any, path: str = "") -> list[tuple[str, Any]]:
+    """Every value of a spec with its dotted path; members of lists by number from 0, lists of plain values whole.
+
+    Tables within are plain ones, as JSON and the models give them.
+    """
+    found: list[tuple[str, Any]] = []
+    _gather(dict(table) if isinstance(table, Mapping) else table, path, found)
+    return found
+
+
+def _gather(table: Any, path: str, found: list[tuple[str, Any]]) -> None:
+    if isinstance(table, dict) and not ("value" in table and "basis" in table):
+        before = f"{path}." if path else ""
         for name, value in table.items():
-            yield from leaves(value, f"{path}.{name}" if path else name)
-    elif isinstance(table, list) and all(isinstance(m, Mapping) and not is_value(m) for m in table):
+            if isinstance(value, (dict, list)):
+                _gather(value, before + name, found)
+            else:
+                found.append((before + name, value))
+    elif isinstance(table, list) and all(isinstance(m, dict) and not is_value(m) for m in table):
         for number, value in enumerate(table):
-            yield from leaves(value, f"{path}.{number}")
+            _gather(value, f"{path}.{number}", found)
     else:
-        yield path, table
+        found.append((path, table))
 
 
 def is_value(table: Any) -> bool:
     """Whether a table is one measured value: number, basis and tolerance."""
-    return isinstance(table, Mapping) and "value" in table and "basis" in table
+    return isinstance(table, (dict, Mapping)) and "value" in table and "basis" in table
 
 
 def path_of_fault(field: str) -> str:

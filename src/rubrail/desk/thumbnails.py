@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import zlib
+from functools import lru_cache
 
 from rubrail.sheets.drawing import thumbnail
+from rubrail.sheets.drawing.outline import TrailerOutline, trailer_outline
 from rubrail.things.trailer import Trailer
 
 WIDTH_PX, LONGEST_IN = 176.0, 560.0
@@ -13,9 +15,16 @@ WIDTH_PX, LONGEST_IN = 176.0, 560.0
 
 def drawn(trailer: Trailer) -> str:
     """The drawing as SVG."""
-    return thumbnail(trailer, width_px=WIDTH_PX, longest_in=LONGEST_IN)
+    return _drawn(trailer_outline(trailer))
 
 
+@lru_cache(maxsize=512)
+def _drawn(outline: TrailerOutline) -> str:
+    """Drawn once for all of the same shape: a yard has many of a model."""
+    return thumbnail(outline, width_px=WIDTH_PX, longest_in=LONGEST_IN)
+
+
+@lru_cache(maxsize=512)
 def pressed(drawing: str) -> bytes:
     """A drawing as it is stored, a quarter of its size."""
     return zlib.compress(drawing.encode(), 6)

@@ -73,6 +73,10 @@ class ListColumn:
     reads: tuple[str, ...] = ()
     writes: tuple[str, ...] = ()
 
+    def __hash__(self) -> int:
+        """Of its key, which no other column has."""
+        return hash(self.key)
+
     @property
     def path(self) -> str:
         """Path of the value, without what stands beside it."""
@@ -122,6 +126,7 @@ def measures() -> dict[str, Measure]:
     return {path: measure for path, measure in found.items() if measure}
 
 
+@cache
 def measure_at(path: str) -> Measure:
     """How the measured value at a path is read."""
     return measures()[re.sub(r"\.(\d+|\*)\.", ".#.", path)]

@@ -9,6 +9,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from rubrail.desk.collector import at_rest
 from rubrail.desk.lists.faults import fault_at, sentence
 from rubrail.desk.lists.row import Layout, read_row, trailer_of_row
 from rubrail.desk.models import Unit
@@ -92,7 +93,9 @@ class Plan:
 def stored_units() -> dict[str, Unit]:
     """Every unit of the yard by its stock number in small letters, read at once."""
     # What the engine packs of a unit is large, and nothing here looks at it.
-    return {unit.stock_number.lower(): unit for unit in Unit.objects.defer("packed", "thumbnail").order_by("pk")}
+    units = Unit.objects.defer("packed", "thumbnail").order_by("pk")
+    with at_rest():
+        return {unit.stock_number.lower(): unit for unit in units}
 
 
 def plan_of(
@@ -120,14 +123,15 @@ def plan_of(
         if number not in left and cells[place]:
             by_stock[cells[place].lower()].append(number)
     outcomes, seen = [], {}
-    for number, cells in rows:
-        unit = units.get(cells[place].lower())
-        if unit:
-            seen[unit.stock_number.lower()] = unit.version
-        if number in left:
-            outcomes.append(Outcome(number, cells[place], LEFT, unit))
-        else:
-            outcomes.append(_outcome(number, cells, layout, unit, by_stock[cells[place].lower()]))
+    with at_rest():
+        for number, cells in rows:
+            unit = units.get(cells[place].lower())
+            if unit:
+                seen[unit.stock_number.lower()] = unit.version
+            if number in left:
+                outcomes.append(Outcome(number, cells[place], LEFT, unit))
+            else:
+                outcomes.append(_outcome(number, cells, layout, unit, by_stock[cells[place].lower()]))
     said = json.dumps([layout.choices.stored(), sorted(seen.items())])
     return Plan(tuple(outcomes), len(units) - len(seen), seen, hashlib.sha256(said.encode()).hexdigest())
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any, NamedTuple
 
 from rubrail.desk.lists.cells import DAY_EXAMPLES, TAKE_AWAY, UNKNOWN, How, read_number, read_plain, same
 from rubrail.desk.lists.choices import Choices
 from rubrail.desk.lists.columns import EVERY, KEY, LISTS, ListColumn, by_key, measure_at
 from rubrail.desk.lists.faults import fault_at, fault_of_row, told
-from rubrail.desk.stock import leaves
+from rubrail.desk.stock import is_value, leaves
 from rubrail.quantity.basis import BASES
 from rubrail.things.door import read_thing
 from rubrail.things.faults import NOTHING, Fault, Faults
@@ -29,6 +30,7 @@ class Entry(NamedTuple):
     how: How
     group: str
     member: int
+    every: bool = False
 
 
 class Layout:
@@ -53,7 +55,7 @@ class Layout:
         how = self.choices.how(place)
         heading = self.headings[place] or f"column {place + 1}"
         if group not in LISTS or not number.isdigit():
-            return Entry(place, heading, column, how, "", -1)
+            return Entry(place, heading, column, how, "", -1, column.for_every)
         return Entry(place, heading, column, how, group, int(number))
 
 
@@ -103,19 +105,19 @@ def read_row(number: int, cells: Sequence[str], *, layout: Layout, stored: Mappi
     stock_number = cells[layout.key.place]
     row = Row(number, str(stored["id"]) if stored else stock_number, stored or {"id": stock_number})
     _fill(row, cells, layout)
-    known = dict(leaves(row.stored))
+    known, columns, beside = dict(leaves(row.stored)), by_key(), []
     for key in list(row.given):
-        column = by_key()[key]
-        if column.kind in ("members", "basis", "spread") or key == KEY:
-            continue
-        if column.kind == "measure":
+        column = columns[key]
+        kind = column.kind
+        if kind == "measure":
             _measure(row, column, known.get(key), layout.choices)
-        else:
+        elif kind in ("basis", "spread"):
+            beside.append(column.path)
+        elif kind != "members" and key != KEY:
             _plain(row, column, known.get(key))
-    beside = dict.fromkeys(by_key()[key].path for key in row.given if by_key()[key].kind in ("basis", "spread"))
-    for path in beside:
+    for path in dict.fromkeys(beside):
         if path not in row.given:
-            _measure(row, by_key()[path], known.get(path), layout.choices)
+            _measure(row, columns[path], known.get(path), layout.choices)
     return row
 
 
@@ -124,7 +126,7 @@ def _fill(row: Row, cells: Sequence[str], layout: Layout) -> None:
     every: list[tuple[str, Entry]] = []
     spoken: dict[str, int] = {}
     for entry in layout.entries:
-        text = cells[entry.place]
+        text = cells[entry[0]]
         if not text:
             continue
         key = entry.column.key
@@ -132,7 +134,7 @@ def _fill(row: Row, cells: Sequence[str], layout: Layout) -> None:
             row.given[key] = (text, entry)
             row.refuse(key, "a value", remedy="the spreadsheet found no result there")
             del row.given[key]
-        elif entry.column.for_every:
+        elif entry.every:
             every.append((text, entry))
         else:
             row.given[key] = (text, entry)
@@ -160,7 +162,8 @@ def _resize(row: Row, name: str, spoken: int) -> None:
             row.refuse(key, column.accepted)
         else:
             wanted = count
-            for late in [k for k, (_, entry) in row.given.items() if entry.group == name and entry.member >= count]:
+            members = row.given.items() if spoken > count else ()
+            for late in [k for k, (_, entry) in members if entry.group == name and entry.member >= count]:
                 row.refuse(late, f"left out, because {column.words} is {count}")
                 del row.given[late]
     if wanted != had:
@@ -169,7 +172,7 @@ def _resize(row: Row, name: str, spoken: int) -> None:
 
 def _plain(row: Row, column: ListColumn, old: Any) -> None:
     text, entry = row.given[column.key]
-    if isinstance(old, str) and _same_text(old, text):
+    if isinstance(old, str) and (old == text or _same_text(old, text)):
         return
     new = read_plain(column, text, entry.how)
     if new is TAKE_AWAY:
@@ -274,10 +277,10 @@ def trailer_of_row(row: Row) -> Trailer | None:
             )
         )
         table["axle"] = [{}]
-    given = {key: (said[0], said[1].heading) for key in row.given if (said := row.said(key))}
     try:
         trailer = read_thing(Trailer, table)
     except Faults as found:
+        given = {key: (said[0], said[1].heading) for key in row.given if (said := row.said(key))}
         row.faults += [told(f, number=row.number, stock_number=row.stock_number, given=given) for f in found.faults]
         return None
     return None if row.faults else trailer
@@ -285,21 +288,29 @@ def trailer_of_row(row: Row) -> Trailer | None:
 
 def _copied(value: Any) -> Any:
     if isinstance(value, Mapping):
-        return {name: _copied(part) for name, part in value.items()}
+        # A measured value is replaced whole, and never written into.
+        return value if is_value(value) else {name: _copied(part) for name, part in value.items()}
     return [_copied(part) for part in value] if isinstance(value, list) else value
 
 
 def _put(table: dict[str, Any], path: str, value: Any) -> None:
     here: Any = table
-    *parents, last = path.split(".")
+    parents, last = _steps(path)
     for step in parents:
-        here = here[int(step)] if isinstance(here, list) else here.setdefault(step, {})
+        here = here[step] if isinstance(step, int) else here.setdefault(step, {})
     here[last] = value
 
 
 def _drop(table: dict[str, Any], path: str) -> None:
     here: Any = table
-    *parents, last = path.split(".")
+    parents, last = _steps(path)
     for step in parents:
-        here = here[int(step)] if isinstance(here, list) else here.get(step, {})
+        here = here[step] if isinstance(step, int) else here.get(step, {})
     here.pop(last, None)
+
+
+@cache
+def _steps(path: str) -> tuple[tuple[str | int, ...], str]:
+    """The way down to a value: names of tables and numbers of members, and the value's own name."""
+    *parents, last = path.split(".")
+    return tuple(int(step) if step.isdigit() else step for step in parents), last

@@ -13,7 +13,8 @@ from django.utils import timezone
 
 from rubrail.desk import stock
 from rubrail.desk.audit import Delta, record_all, record_all_changes
-from rubrail.desk.derived import COLUMNS, is_fresh
+from rubrail.desk.collector import at_rest
+from rubrail.desk.derived import COLUMNS, derived, is_fresh
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
@@ -70,22 +71,26 @@ def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
     """
     if plan.of(FAULTY):
         raise FaultyError
-    ready = _ready(plan, by)
     try:
-        with transaction.atomic():
-            if not Incoming.objects.select_for_update().filter(pk=incoming.pk).exists():
-                raise GoneError
-            _refuse_if_moved(plan)
-            batch = uuid.uuid4()
-            record_all(by=by, action="loaded", things=_add(ready.added), batch=batch)
-            _change(ready.worked, worked=True)
-            _change(ready.kept, worked=False)
-            record_all_changes(by=by, changes=ready.changes, batch=batch)
-            note_prices([u for u, deltas in ready.changes if any(d.field == "price_usd" for d in deltas)], by=by)
-            Incoming.objects.filter(pk=incoming.pk).delete()
+        with at_rest():
+            return _taken(plan, _ready(plan, by), incoming, by)
     except IntegrityError:
         # On a database that lets others write meanwhile, somebody may have taken a number after we looked.
         raise StaleError from None
+
+
+def _taken(plan: Plan, ready: _Ready, incoming: Incoming, by: User) -> Taken:
+    with transaction.atomic():
+        if not Incoming.objects.select_for_update().filter(pk=incoming.pk).exists():
+            raise GoneError
+        _refuse_if_moved(plan)
+        batch = uuid.uuid4()
+        record_all(by=by, action="loaded", things=_add(ready.added), batch=batch)
+        _change(ready.worked, worked=True)
+        _change(ready.kept, worked=False)
+        record_all_changes(by=by, changes=ready.changes, batch=batch)
+        note_prices([u for u, deltas in ready.changes if any(d.field == "price_usd" for d in deltas)], by=by)
+        Incoming.objects.filter(pk=incoming.pk).delete()
     return Taken(len(ready.added), len(ready.changes))
 
 
@@ -109,12 +114,13 @@ def _ready(plan: Plan, by: User) -> _Ready:
     anew = [
         o for o in changed if not is_fresh(o.unit) or any(says[o.number][n] != getattr(o.unit, n) for n in WORKED_FROM)
     ]
-    columns = stock.take_all_apart([o.trailer for o in (*new, *anew)])
-    says |= {o.number: values for o, values in zip(anew, columns[len(new) :], strict=True)}
+    worked_out = derived([o.trailer for o in (*new, *anew)])
+    added = [stock.said(o.trailer) | columns for o, columns in zip(new, worked_out, strict=False)]
+    says |= {o.number: says[o.number] | columns for o, columns in zip(anew, worked_out[len(new) :], strict=True)}
     changes = [(o.unit, _moved_on(o.unit, says[o.number])) for o in changed]
     worked = {o.unit.pk for o in anew}
     return _Ready(
-        [Unit(created_by=by, **values) for values in columns[: len(new)]],
+        [Unit(created_by=by, **values) for values in added],
         [o.unit for o in anew],
         [o.unit for o in changed if o.unit.pk not in worked],
         changes,
