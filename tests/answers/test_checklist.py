@@ -97,8 +97,20 @@ def check_lamps(t: Trailer):
     wanted = required_lamps(
         width_in=size[0], length_in=size[1] - front, gvwr_lb=gvwr, built_year=float(t.year or math.nan)
     )
-    found = [each.facts["item"] for each in checklist(t) if each.sort in ("lamp", "marking")]
-    assert found == [lamp.item for lamp in wanted]
+    found = [each.facts for each in checklist(t) if each.sort in ("lamp", "marking")]
+    assert sorted(lamp["item"] for lamp in found) == sorted(lamp.item for lamp in wanted)
+    places = [lamp["place"] for lamp in found]
+    assert places == sorted(places, key=WALK_OF_LAMPS.index), "one walk round the trailer"
+
+
+WALK_OF_LAMPS = [
+    "front, at full width",
+    "sides, front",
+    "sides, near the middle",
+    "sides, rear",
+    *("rear", "rear, at full width", "rear, centered, 6 to 12 in apart"),
+    "half of each side, and the rear",
+]
 
 
 def test_an_unknown_sort_is_told():
@@ -141,6 +153,105 @@ def test_what_the_file_does_not_say_is_told_at_its_line():
     assert "overall width" in clearance.missing
     assert not clearance.facts["sure"]
     assert "not known" in line_words(clearance).good
+
+
+def test_an_axle_without_brakes_on_a_braked_unit_is_told():
+    axles = [a.model_dump(mode="json", exclude_none=True) for a in a_trailer().axle]
+    t = a_trailer(axle=[axles[0], {**axles[1], "brakes": "none"}])
+    assert {each.key for each in checklist(t) if each.sort == "no brakes"} == {"no-brakes-2"}
+    assert line_words(line("no-brakes-2", t)).title == "No brakes, axle 2"
+    light = a_trailer(axle=[axles[0], {**axles[1], "brakes": "none"}], ratings={"gvwr_lb": 3000}, weights={})
+    assert "no-brakes-2" not in {each.key for each in checklist(light)}
+
+
+def test_hubs_and_brakes_are_looked_at_with_the_wheels_up_and_nuts_when_they_are_down():
+    for t in TRAILERS.values():
+        found = [each.sort for each in checklist(t)]
+        last = max(n for n, sort in enumerate(found) if sort in ("hubs", "brakes", "magnets", "lining", "pushrods"))
+        assert found.index("torque") > last
+
+
+def test_air_brakes_ask_for_lines_and_pushrods_and_not_for_cable_and_battery():
+    sorts = {each.sort for each in checklist(TRAILERS["SH-174"])}
+    assert {"air lines", "pushrods"} <= sorts
+    assert not sorts & {"breakaway cable", "battery", "magnets", "brake fluid"}
+    axles = [a.model_dump(mode="json", exclude_none=True) for a in a_trailer().axle]
+    used = a_trailer(condition="used", axle=[{**a, "brakes": "air"} for a in axles])
+    assert [line(key, used).least for key in ("lining-1", "pad-1")] == [0.25, 0.125]
+
+
+@pytest.mark.parametrize(
+    ("numbers", "mark", "why"),
+    [((2, 1.75, 2), "ok", "measured"), ((2, 1.75, 2.25), "not ok", "stroke"), ((0, 0, 0), "not known", "unreckoned")],
+)
+def test_pushrods_are_held_to_the_limit_of_their_chamber(numbers, mark, why):
+    judged = entered("pushrods-1", *numbers, trailer=TRAILERS["SH-174"])
+    assert (judged.mark, judged.why) == (mark, why)
+
+
+@pytest.mark.parametrize(
+    ("basis", "cargo", "mark"),
+    # 9,990 less 3,350 leaves 6,640; relabeling begins at the lesser of 1.5 percent (149.85) and 100 lb: by hand
+    [
+        ("weighed", 6640, "ok"),
+        ("weighed", 6740, "ok"),
+        ("weighed", 6741, "not ok"),
+        ("maker", 6741, "not known"),
+        ("maker", 6740, "ok"),
+    ],
+)
+def test_a_light_unit_has_a_placard_and_its_cargo_is_reckoned(basis, cargo, mark):
+    t = a_trailer(ratings={"gvwr_lb": 9_990}, weights={"empty_lb": {"value": 3350, "basis": basis}})
+    judged = entered("placard", cargo, trailer=t)
+    assert judged.mark == mark
+    assert "leaves 6,640 lb" in judged_sentence(line("placard", t), judged)
+
+
+def test_no_placard_is_asked_for_above_ten_thousand_pounds_and_none_reckoned_without_the_empty_weight():
+    assert "placard" not in {each.key for each in checklist(a_trailer(ratings={"gvwr_lb": 10_001}))}
+    t = a_trailer(ratings={"gvwr_lb": 10_000}, weights={})
+    assert line("placard", t).missing == ("empty weight",)
+    assert entered("placard", 5000, trailer=t).mark == "not known"
+
+
+def test_a_torque_the_file_does_not_have_is_entered_from_the_makers_sheet_and_held_to_it():
+    assert line("torque-1").places == ("the maker's sheet", "left", "right")
+    assert entered("torque-1", 120, 120, 120).why == "by sheet"
+    assert entered("torque-1", 120, 120, 119).facts["place"] == "right"
+    assert entered("torque-1", 0, 0, 0).mark == "not known"
+    assert entered("torque-1").mark == "open", "a word alone is no torque"
+
+
+def test_what_the_other_scale_rounds_is_no_difference():
+    # 3,175 kg is 6,999.7 lb, 163 N m 120.2 ft lb, 550 kPa 79.77 psi, 760 kPa 110.23 psi: by hand
+    axles = [a.model_dump(mode="json") for a in a_trailer().axle]
+    t = a_trailer(axle=[{**a, "wheel_torque_ft_lb": 120} for a in axles])
+    assert entered("ratings", 14000, 6999.7, 6999.7).mark == "ok"
+    assert entered("ratings", 14000, 6998, 7000).mark == "not ok"
+    assert entered("torque-1", 120.2, 120.2, trailer=t).mark == "ok"
+    assert entered("pressure-1", 79.77, 79.77).mark == "ok"
+    for a in axles:
+        a["tires"].update(max_load_lb=4080, max_pressure_psi=110, pressure_psi=110)
+    assert entered("pressure-1", 110.23, 110, trailer=a_trailer(axle=axles)).mark == "ok"
+
+
+def test_without_the_labels_pressure_only_the_sidewalls_own_is_in_order():
+    axles = [a.model_dump(mode="json", exclude_none=True) for a in a_trailer().axle]
+    for a in axles:
+        del a["tires"]["pressure_psi"]
+        a["gawr_lb"] = 5200
+    t = a_trailer(axle=axles)
+    assert entered("pressure-1", 80, 80, trailer=t).mark == "ok"
+    judged = entered("pressure-1", 70, 80, trailer=t)
+    assert (judged.mark, judged.why) == ("not known", "label not known")
+    assert "read it there" in judged_sentence(line("pressure-1", t), judged)
+
+
+def test_the_height_of_the_coupling_is_measured_within_its_settings():
+    t = a_trailer(coupling={"kind": "ball", "height_min_in": 18, "height_max_in": 25})
+    assert [entered("coupling-height", h, trailer=t).mark for h in (17.9, 18, 25, 25.1)] == [
+        *("not ok", "ok", "ok", "not ok")
+    ]
 
 
 def test_a_torque_of_the_file_is_asked_for_to_the_foot_pound():
@@ -330,7 +441,9 @@ def test_not_here_counts_only_where_a_unit_may_be_without():
 
 
 def all_good(lines) -> dict[str, Entry]:
-    numbers = {"pressure": (80, 80), "date code": (2026, 2026), "magnets": (3, 3), "battery": (12.6,)}
+    numbers = {
+        "pressure": (80, 80), "date code": (2026, 2026), "magnets": (3, 3), "battery": (12.6,), "torque": (120,) * 3,
+    }  # fmt: skip
     found = {}
     for each in lines:
         values = each.exact or numbers.get(each.sort, (each.least,) * len(each.places))

@@ -5,12 +5,14 @@ from __future__ import annotations
 import io
 import threading
 import uuid
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.urls import reverse
+from django.utils import timezone
 from PIL import Image
 
 from rubrail.desk.books import keep_book
@@ -63,7 +65,7 @@ def send(client, it: Checklist, line: str, answer: str = "ok", *, key: str = "",
 
 def all_in_order(client, it: Checklist) -> None:
     """Every line entered as a careful person does it."""
-    numbers = {"pressure": "80", "date code": "2026", "magnets": "3", "battery": "12.6", "ratings": ""}
+    numbers = {"pressure": "80", "date code": "2026", "magnets": "3", "battery": "12.6", "torque": "120"}
     for line in lists.lines_of(it):
         if line.entry == "photo":
             assert send(client, it, line.key, "", photos=jpeg()).status_code == 200
@@ -94,7 +96,7 @@ def test_a_list_is_begun_once_and_its_lines_are_frozen(trailer, hand):
     made.refresh_from_db()
     assert next(line for line in lists.lines_of(made) if line.key == "breakaway").facts["fitted"] is True
     page = hand.get(made.get_absolute_url()).content.decode()
-    assert "changed since this list was begun" in page
+    assert "gives other lines now" in page
     hand.post(reverse("check-step", args=[made.pk]), {"do": "renew"})
     made.refresh_from_db()
     assert next(line for line in lists.lines_of(made) if line.key == "breakaway").facts["fitted"] is False
@@ -177,6 +179,17 @@ def test_the_same_from_two_is_no_conflict_and_ones_own_twice_neither(it, as_role
     send(hand, it, "chains", "not ok", text="one link worn")
     assert send(hand, it, "chains", "ok").status_code == 200, "entered twice before the first was sent"
     assert [e.value["answer"] for e in CheckEntry.objects.filter(line="chains").order_by("turn")] == ["not ok", "ok"]
+
+
+def test_an_older_entry_that_a_second_phone_sends_late_is_told_and_not_put_over_the_newer(it, hand):
+    now = timezone.now()
+    new, old = (now - timedelta(minutes=m) for m in (1, 20))
+    send(hand, it, "breakaway-battery", **{"number-0": "12.7"}, written=new.isoformat())
+    late = send(hand, it, "breakaway-battery", **{"number-0": "11.9"}, written=old.isoformat())
+    assert late.status_code == 409
+    assert late.json()["says"] == "You entered this line later, on another device."
+    assert (late.json()["mine"], late.json()["seen"]) == ("11.9 V", 1)
+    assert [e.value["numbers"] for e in CheckEntry.objects.all()] == [[12.7]]
 
 
 @pytest.mark.parametrize(

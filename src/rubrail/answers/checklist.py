@@ -19,7 +19,7 @@ from rubrail.answers.checklist_rest import (
     ramp_lines,
 )
 from rubrail.answers.checklist_round import round_lines
-from rubrail.answers.checklist_running import brake_lines, tire_lines, wheel_lines
+from rubrail.answers.checklist_running import brake_lines, tire_lines, torque_lines
 from rubrail.things.checks import Checks, OwnLine
 from rubrail.things.trailer import Trailer
 
@@ -33,9 +33,9 @@ INSPECTION: tuple[Maker, ...] = (
     deck_lines,
     anchor_lines,
     frame_lines,
-    wheel_lines,
     tire_lines,
     brake_lines,
+    torque_lines,
     ramp_lines,
     lamp_lines,
     last_lines,

@@ -12,6 +12,8 @@ from rubrail.rules.tables import figure
 from rubrail.things.trailer import Trailer
 
 HOLD_MIN = figure("brakes", "breakaway_hold_min")
+PLACARD_TO_LB = figure("checks", "placard_to_lb")
+RELABEL_SHARE, RELABEL_LB = figure("labels", "relabel_share_of_gvwr"), figure("labels", "relabel_lb")
 BATTERY_VOLTS = figure("checks", "battery_least_volts")
 
 
@@ -33,8 +35,26 @@ def label_lines(t: Trailer) -> Iterator[Line]:
         exact=tuple(value for _, value in ratings) if not missing else (), missing=missing,
         sources=("LABEL-GVWR", "LABEL-GAWR"),
     )  # fmt: skip
+    yield from _placard(t)
     yield Line("label-photo", "label photo", "label", entry="photo")
     yield Line("papers", "papers", "label", facts={"new": t.condition != "used"})
+
+
+def _placard(t: Trailer) -> Iterator[Line]:
+    """The placard of tires and loading, where the unit is light enough to need one."""
+    gvwr, empty = number(t.ratings.gvwr_lb), t.weights.empty_lb
+    if gvwr is not None and gvwr > PLACARD_TO_LB:
+        return
+    facts = {
+        "gvwr_lb": gvwr, "empty_lb": number(empty), "basis": empty.basis if empty else "", "to_lb": PLACARD_TO_LB,
+        "slack_lb": None if gvwr is None else min(RELABEL_SHARE * gvwr, RELABEL_LB),
+    }  # fmt: skip
+    named = (("GVWR", gvwr), ("empty weight", facts["empty_lb"]))
+    yield Line(
+        "placard", "placard", "label", entry="numbers", places=("cargo it allows",), unit="lb", facts=facts,
+        missing=tuple(w for w, v in named if v is None), optional=gvwr is None or t.condition == "used",
+        sources=("CFR-49-571.110", "CARGO-CAPACITY-RULE"),
+    )  # fmt: skip
 
 
 def coupling_lines(t: Trailer) -> Iterator[Line]:
@@ -57,7 +77,10 @@ def coupling_lines(t: Trailer) -> Iterator[Line]:
         low, high = number(c.height_min_in), number(c.height_max_in)
         if low is not None and high is not None and high > low:
             facts = {"kind": c.kind, "low_in": low, "high_in": high}
-            yield Line("coupling-height", "coupling height", "coupling", facts=facts)
+            yield Line(
+                "coupling-height", "coupling height", "coupling", entry="numbers", places=("height",), unit="in",
+                least=low, most=high, facts=facts,
+            )  # fmt: skip
 
 
 def chain_lines(t: Trailer) -> Iterator[Line]:
@@ -116,7 +139,10 @@ def _breakaway(t: Trailer) -> Iterator[Line]:
             "breakaway-battery", "battery", "chains", entry="numbers", places=("battery",), unit="V",
             least=BATTERY_VOLTS, sources=("BATTERY-VOLTS",),
         )  # fmt: skip
-    yield Line("breakaway-cable", "breakaway cable", "chains")
+    if "air" in braked:
+        yield Line("air-lines", "air lines", "chains", sources=("CFR-49-396-A", "CHECK-PRACTICE"))
+    if set(braked) != {"air"}:
+        yield Line("breakaway-cable", "breakaway cable", "chains")
 
 
 def jack_lines(t: Trailer) -> Iterator[Line]:

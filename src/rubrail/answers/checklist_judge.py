@@ -13,8 +13,12 @@ from rubrail.rules.tables import figure
 from rubrail.rules.vin import clean, vin_faults
 
 HAIR = 1e-6
+ROUNDED = {"lb": 1.2, "ft lb": 0.4, "psi": 0.5}
+"""How far the other scale of a label, wrench or gauge is rounded: whole kilograms, newton meters, ten kilopascals."""
 TIRE_AGE_YEARS = figure("checks", "tire_age_years")
 WHEEL_SHARE = figure("checks", "magnet_wheel_share")
+TORQUES = (30.0, 700.0)
+"""Least and most torque of a wheel nut that a unit's file takes. [ft lb]"""
 
 
 def judge(line: Line, entry: Entry | None, *, on: date) -> Judged:
@@ -61,17 +65,22 @@ def _numbers(line: Line, entry: Entry, on: date) -> Judged:
 def _bounds(line: Line, numbers: Sequence[float]) -> Judged:
     """The numbers against what the line's own figures ask; where it has none, the word of who looked."""
     for place, number, exact in zip(line.places, numbers, line.exact, strict=False):
-        if exact is not None and not math.isclose(number, exact, rel_tol=1e-9, abs_tol=HAIR):
+        if exact is not None and not _same(number, exact, line.unit):
             return Judged("not ok", "differs", {"place": place, "found": number, "wanted": exact})
+    hair = ROUNDED["psi"] if line.unit == "psi" else HAIR
     for place, number in zip(line.places, numbers, strict=True):
-        if line.least is not None and number < line.least - HAIR:
+        if line.least is not None and number < line.least - hair:
             return Judged("not ok", "low", {"place": place, "found": number, "wanted": line.least})
-        if line.most is not None and number > line.most + HAIR:
+        if line.most is not None and number > line.most + hair:
             return Judged("not ok", "high", {"place": place, "found": number, "wanted": line.most})
     judged_by = line.least is not None or line.most is not None or bool(line.exact) or line.sort in _MORE
     # What a rig is weighed again with is judged by that weighing.
     judged_by = judged_by or bool(line.facts.get("weighed"))
     return Judged("ok", "measured") if judged_by else Judged("not known", "unreckoned", {"missing": line.missing})
+
+
+def _same(number: float, wanted: float, unit: str) -> bool:
+    return abs(number - wanted) <= ROUNDED.get(unit, HAIR)
 
 
 def _pressure(line: Line, pressures: Sequence[float], on: date) -> Judged:
@@ -107,8 +116,11 @@ def _pressure(line: Line, pressures: Sequence[float], on: date) -> Judged:
         return Judged("not known", "unreckoned", {**told, "missing": line.missing})
     if loads[worst] < share * (1 - HAIR):
         return Judged("not ok", "carries less", told)
-    if told["wanted"] > pressures[worst] + HAIR:
+    if told["wanted"] > pressures[worst] + ROUNDED["psi"]:
         return Judged("not ok", "under label", told)
+    # No label asks for more than the sidewall allows.
+    if math.isnan(told["wanted"]) and pressures[worst] < values["max_pressure_psi"] - ROUNDED["psi"]:
+        return Judged("not known", "label not known", told)
     return Judged("ok", "carries", told)
 
 
@@ -123,6 +135,39 @@ def _uneven(line: Line, amps: Sequence[float], on: date) -> Judged:
     if most > 0 and amps[low] < WHEEL_SHARE * most - HAIR:
         return Judged("not ok", "uneven", {"place": line.places[low], "found": amps[low], "other": most})
     return Judged("ok", "measured")
+
+
+def _as_sheet(line: Line, numbers: Sequence[float], on: date) -> Judged:
+    """Wheel nuts against the torque of the maker's sheet, where it was entered with them."""
+    if line.exact:
+        return Judged("ok", "measured")
+    wanted, *set_to = numbers
+    if not TORQUES[0] <= wanted <= TORQUES[1]:
+        return Judged("not known", "no torque", {"found": wanted, "least": TORQUES[0], "most": TORQUES[1]})
+    for place, number in zip(line.places[1:], set_to, strict=True):
+        if not _same(number, wanted, line.unit):
+            return Judged("not ok", "differs", {"place": place, "found": number, "wanted": wanted})
+    return Judged("ok", "by sheet", {"wanted": wanted, "axle": line.facts.get("axle")})
+
+
+def _stroke(line: Line, numbers: Sequence[float], on: date) -> Judged:
+    """Pushrods against the limit of their chamber, entered with them."""
+    limit, *strokes = numbers
+    for place, number in zip(line.places[1:], strokes, strict=True):
+        if number > limit + HAIR:
+            return Judged("not ok", "stroke", {"place": place, "found": number, "wanted": limit})
+    return Judged("ok", "measured") if limit > 0 else Judged("not known", "unreckoned", {"missing": line.places[:1]})
+
+
+def _placard(line: Line, numbers: Sequence[float], on: date) -> Judged:
+    """Cargo on the placard against what the label leaves over the empty weight."""
+    gvwr, empty = (_float(line.facts.get(name)) for name in ("gvwr_lb", "empty_lb"))
+    told = {"found": numbers[0], "leaves_lb": gvwr - empty, "basis": line.facts.get("basis", "")}
+    if math.isnan(told["leaves_lb"]):
+        return Judged("not known", "unreckoned", {**told, "missing": line.missing})
+    if numbers[0] > told["leaves_lb"] + _float(line.facts.get("slack_lb")):
+        return Judged("not ok" if told["basis"] == "weighed" else "not known", "placard", told)
+    return Judged("ok", "placard holds", told)
 
 
 def tire_age_years(*, code: float, on: date) -> float:
@@ -156,6 +201,9 @@ _MORE: Mapping[str, Sequence[Callable[[Line, Sequence[float], date], Judged]]] =
     "pressure": (_pressure,),
     "magnets": (_uneven,),
     "date code": (_age,),
+    "torque": (_as_sheet,),
+    "pushrods": (_stroke,),
+    "placard": (_placard,),
 }
 """Further reckoning of the numbers of some sorts of line."""
 

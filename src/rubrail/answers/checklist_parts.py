@@ -20,14 +20,14 @@ STATIONS = {
     "deck": "Deck and floor",
     "anchors": "Places to tie to",
     "frame": "Frame and welds",
-    "wheels": "Wheels and hubs",
     "tires": "Tires",
-    "brakes": "Brakes",
+    "brakes": "Brakes and hubs",
+    "wheels": "Wheel nuts",
     "ramps": "Ramps and tail",
     "lamps": "Lamps and marking",
     "last": "Before it leaves",
 }
-"""Stations of a walk from front to back, in order."""
+"""Stations of a walk from front to back, in order; wheel nuts when the wheels stand on the ground again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,8 +95,8 @@ class Entry:
 class Judged:
     """A line with what was entered, judged.
 
-    why : the reason in a short code that the sentences know: ``said`` (by who looked), ``short``, ``low``, ``high``,
-    ``differs``, ``uneven``, ``carries less``, ``old``, ``unreadable``, ``missing`` (a number or photo), ``unreckoned``
+    why : the reason in a short code that the sentences know, such as ``said`` (by who looked), ``short``, ``low``,
+    ``high``, ``differs``, ``carries less``, ``missing`` (a number or photo), ``unreckoned``
     facts : the numbers that go into the sentence
     """
 

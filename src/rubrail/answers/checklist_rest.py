@@ -11,11 +11,13 @@ from rubrail.answers.checklist_parts import Line
 from rubrail.answers.receive_ratings import guard_excluded
 from rubrail.quantity.value import Value
 from rubrail.rules.guard import LOW_CHASSIS_MM, MM_PER_IN, WHEELS_BACK_MM, guard_required
-from rubrail.rules.lamps import marked_length_in, required_lamps
+from rubrail.rules.lamps import Lamp, marked_length_in, required_lamps
 from rubrail.things.trailer import Trailer
 
 MARKING = "red and white marking"
 WOOD = ("pine", "oak", "apitong", "rubber-infused plank")
+ROUND_IT = ("front", "sides, front", "sides, near the middle", "sides, rear", "rear")
+"""Places of lamps in the order one walks round the trailer; marking, measured along it, is last."""
 
 
 def deck_lines(t: Trailer) -> Iterator[Line]:
@@ -97,7 +99,8 @@ def lamp_lines(t: Trailer) -> Iterator[Line]:
     width, length, gvwr = _number(t.size.width_in), trailer_length_in(t), _number(t.ratings.gvwr_lb)
     year = math.nan if t.year is None else float(t.year)
     unknown = _unknown(width, length, gvwr, year)
-    for lamp in required_lamps(width_in=width, length_in=length, gvwr_lb=gvwr, built_year=year):
+    lamps = required_lamps(width_in=width, length_in=length, gvwr_lb=gvwr, built_year=year)
+    for lamp in sorted(lamps, key=_on_the_way):
         facts = {"item": lamp.item, "count": lamp.count, "color": lamp.color, "place": lamp.place, "sure": lamp.sure}
         missing = () if lamp.sure else unknown
         key = "lamp-" + lamp.item.replace(" ", "-")
@@ -112,6 +115,11 @@ def lamp_lines(t: Trailer) -> Iterator[Line]:
             yield Line(
                 key, "lamp", "lamps", facts=facts, missing=missing, optional=not lamp.sure, sources=(lamp.source,)
             )
+
+
+def _on_the_way(lamp: Lamp) -> int:
+    found = [n for n, place in enumerate(ROUND_IT) if lamp.place == place or lamp.place.startswith(f"{place},")]
+    return found[0] if found else len(ROUND_IT)
 
 
 def trailer_length_in(t: Trailer) -> float:

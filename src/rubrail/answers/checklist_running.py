@@ -1,4 +1,4 @@
-"""Lines of wheels, hubs, tires and brakes, axle by axle."""
+"""Lines of tires, hubs, brakes and wheel nuts, axle by axle."""
 
 from __future__ import annotations
 
@@ -7,16 +7,20 @@ from collections.abc import Iterator
 
 from rubrail.answers.checklist_front import number
 from rubrail.answers.checklist_parts import Line
+from rubrail.rules.brakes import FEDERAL_EXEMPT_LB
 from rubrail.rules.label import tires_sum_lb
 from rubrail.rules.tables import figure, table
 from rubrail.things.rig_trailer import tire_load
 from rubrail.things.trailer import Axle, Trailer
 
 LINING_IN = figure("checks", "lining_least_in")
+AIR_LININGS = (("lining", figure("checks", "air_drum_least_in")), ("pad", figure("checks", "air_disc_least_in")))
 TREAD_32NDS = figure("checks", "tread_least_32nds")
 AMPS = (figure("checks", "magnet_least_amps"), figure("checks", "magnet_most_amps"))
 SINGLE = ("left", "right")
 DUAL = ("left outer", "left inner", "right inner", "right outer")
+SHEET = "the maker's sheet"
+CHAMBER = "the chamber's limit"
 MAGNETS = ("electric",)
 
 
@@ -25,22 +29,16 @@ def places_of(axle: Axle) -> tuple[str, ...]:
     return DUAL if axle.tires.count == 4 else SINGLE
 
 
-def wheel_lines(t: Trailer) -> Iterator[Line]:
-    """Wheel nuts and hubs of each axle."""
+def torque_lines(t: Trailer) -> Iterator[Line]:
+    """Wheel nuts of each axle; where the file has no torque, what the maker's sheet says is entered with them."""
     for n, axle in enumerate(t.axle, 1):
         torque = number(axle.wheel_torque_ft_lb)
         facts = {"axle": n, "torque_ft_lb": torque, "studs": axle.wheel_studs, "wheels": len(places_of(axle))}
         yield Line(
-            f"torque-{n}", "torque", "wheels", entry="numbers" if torque else "look",
-            places=SINGLE if torque else (), unit="ft lb" if torque else "",
-            exact=(torque, torque) if torque else (), facts=facts,
+            f"torque-{n}", "torque", "wheels", entry="numbers", places=SINGLE if torque else (SHEET, *SINGLE),
+            unit="ft lb", exact=(torque, torque) if torque else (), facts=facts,
             missing=() if torque else (f"torque of the wheel nuts of axle {n}",),
             sources=("TRAILER-MANUALS", "CHECK-PRACTICE", "CFR-49-393.205"),
-        )  # fmt: skip
-    for n, axle in enumerate(t.axle, 1):
-        yield Line(
-            f"hubs-{n}", "hubs", "wheels", facts={"axle": n, "hubs": axle.hubs or ""},
-            missing=() if axle.hubs else (f"whether the hubs of axle {n} run in oil or in grease",),
         )  # fmt: skip
 
 
@@ -58,8 +56,19 @@ def tire_lines(t: Trailer) -> Iterator[Line]:
                 f"tread-{n}", "tread", "tires", entry="numbers", places=places_of(axle), unit="32nds",
                 least=TREAD_32NDS, facts={"axle": n}, sources=("CFR-49-393.75",),
             )  # fmt: skip
-    spare = any("spare" in e.tag for e in t.equipment)
-    yield Line("spare", "spare", "tires", facts={"listed": spare}, holds=False, optional=True)
+    yield _spare(t)
+
+
+def _spare(t: Trailer) -> Line:
+    """The spare, aired like the tires of the first axle."""
+    tires = t.axle[0].tires
+    wanted = number(tires.pressure_psi)
+    listed = any("spare" in e.tag for e in t.equipment)
+    return Line(
+        "spare", "spare", "tires", entry="numbers", places=("spare",), unit="psi", least=wanted,
+        most=number(tires.max_pressure_psi), facts={"listed": listed, "pressure_psi": wanted}, holds=False,
+        optional=True, missing=() if wanted is not None else ("pressure on the label, axle 1",),
+    )  # fmt: skip
 
 
 def _sidewall(n: int, axle: Axle) -> Line:
@@ -120,26 +129,48 @@ def _pressure(n: int, axle: Axle) -> Line:
 
 
 def brake_lines(t: Trailer) -> Iterator[Line]:
-    """Brakes of each axle by their kind; linings of a used unit."""
+    """Hubs and brakes axle by axle, as the wheels are off the ground; linings of a used unit."""
+    gvwr = number(t.ratings.gvwr_lb)
+    some = any(axle.brakes != "none" for axle in t.axle)
     for n, axle in enumerate(t.axle, 1):
-        if axle.brakes == "none":
-            continue
-        facts = {"axle": n, "kind": axle.brakes or ""}
-        missing = () if axle.brakes else (f"kind of brakes on axle {n}",)
-        yield Line(f"brakes-{n}", "brakes", "brakes", facts=facts, missing=missing, sources=("CFR-49-393.48",))
-        if axle.brakes in MAGNETS:
+        yield Line(
+            f"hubs-{n}", "hubs", "brakes",
+            facts={"axle": n, "hubs": axle.hubs or "", "braked": axle.brakes != "none"},
+            missing=() if axle.hubs else (f"whether the hubs of axle {n} run in oil or in grease",),
+        )  # fmt: skip
+        if axle.brakes != "none":
+            yield from _brakes(n, axle, used=t.condition == "used", year=t.year)
+        elif some and gvwr is not None and gvwr > FEDERAL_EXEMPT_LB:
             yield Line(
-                f"magnets-{n}", "magnets", "brakes", entry="numbers", places=SINGLE, unit="A", holds=False,
-                least=AMPS[0], most=AMPS[1], facts={"axle": n}, sources=("MAGNET-AMPS", "CHECK-PRACTICE"),
-            )  # fmt: skip
-        if t.condition == "used" and axle.brakes != "air":
-            yield Line(
-                f"lining-{n}", "lining", "brakes", entry="numbers", places=SINGLE, unit="in", least=LINING_IN,
-                facts={"axle": n}, sources=("CFR-49-393.47",),
+                f"no-brakes-{n}", "no brakes", "brakes",
+                facts={"axle": n, "gvwr_lb": gvwr, "from_lb": FEDERAL_EXEMPT_LB},
+                sources=("CFR-49-393.42", "BRAKES-STATES"),
             )  # fmt: skip
     kinds = {a.brakes for a in t.axle}
     if kinds & {"electric-over-hydraulic", "surge"}:
         yield Line("brake-fluid", "brake fluid", "brakes", facts={"surge": "surge" in kinds})
+
+
+def _brakes(n: int, axle: Axle, *, used: bool, year: int | None) -> Iterator[Line]:
+    facts = {"axle": n, "kind": axle.brakes or "", "year": year}
+    missing = () if axle.brakes else (f"kind of brakes on axle {n}",)
+    yield Line(f"brakes-{n}", "brakes", "brakes", facts=facts, missing=missing, sources=("CFR-49-393.48",))
+    if axle.brakes in MAGNETS:
+        yield Line(
+            f"magnets-{n}", "magnets", "brakes", entry="numbers", places=SINGLE, unit="A", holds=False,
+            least=AMPS[0], most=AMPS[1], facts={"axle": n}, sources=("MAGNET-AMPS", "CHECK-PRACTICE"),
+        )  # fmt: skip
+    if axle.brakes == "air":
+        yield Line(
+            f"pushrods-{n}", "pushrods", "brakes", entry="numbers", places=(CHAMBER, *SINGLE), unit="in",
+            facts={"axle": n}, sources=("CFR-49-393.47", "CFR-49-396-A"),
+        )  # fmt: skip
+    linings = AIR_LININGS if axle.brakes == "air" else (("lining", LINING_IN),)
+    for sort, least in linings if used else ():
+        yield Line(
+            f"{sort}-{n}", sort, "brakes", entry="numbers", places=SINGLE, unit="in", least=least,
+            facts={"axle": n, "air": axle.brakes == "air"}, optional=axle.brakes == "air", sources=("CFR-49-393.47",),
+        )  # fmt: skip
 
 
 def _or_none(value: float) -> float | None:

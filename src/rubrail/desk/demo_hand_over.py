@@ -31,7 +31,7 @@ ENTERED = (
     ("pressure-1", {"answer": "ok", "numbers": [80.0, 78.0]}),
 )
 """Lines entered so far."""
-SEEN = {"battery": 12.7, "pressure": 80.0, "magnets": 3.0, "marking": 156.0}
+SEEN = {"battery": 12.7, "pressure": 80.0, "magnets": 3.0, "marking": 156.0, "torque": 120.0}
 """What the inspection measured, by the line's sort."""
 
 
@@ -69,7 +69,7 @@ def _seen(line: Line, unit: Unit) -> dict[str, Any]:
         made = clock.today() - timedelta(weeks=26)
         value["numbers"] = [float(f"{min(made.isocalendar().week, 52)}{made.isocalendar().year % 100:02d}")] * 2
     elif line.places:
-        value["numbers"] = [SEEN[line.sort]] * len(line.places)
+        value["numbers"] = [SEEN.get(line.sort, line.least)] * len(line.places)
     return value
 
 

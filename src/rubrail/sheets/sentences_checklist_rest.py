@@ -59,6 +59,12 @@ def _suspension(line: Line, metric: bool) -> Words:
             "Look at the arms and the bolts of each axle.",
             "Arms stand alike on both sides; bolts tight.",
         )
+    if line.facts["axles"] == 1:
+        return (
+            "Axle and springs",
+            "Look at springs and shackles, or at the torsion arms.",
+            "Nothing cracked or shifted; bolts tight.",
+        )
     return (
         "Springs and hangers",
         "Look at leaves, shackles and equalizers.",
@@ -85,17 +91,24 @@ def _paint(line: Line, metric: bool) -> Words:
 
 def _ramps(line: Line, metric: bool) -> Words:
     f, good = line.facts, ["pins and hinges whole"]
+    one = f["count"] == 1
+    them, they = ("it", "it locks") if one else ("them", "they lock")
     if f["assist"] in ("spring", "torsion bar"):
-        good.append("springs lift it as they should")
+        good.append(f"springs lift {them} as they should")
     if f["assist"] == "hydraulic":
-        good.append("no leak, it holds where it is left")
+        good.append(f"no leak, {'it holds where it is' if one else 'they hold where they are'} left")
     if f["stands"]:
         good.append("legs reach the ground")
     if f["rating_lb"] is not None:
-        good.append(f"rated for {pounds(f['rating_lb'], metric)} {'the pair' if f['of'] == 'pair' else 'each'}")
-    name = {1: f["kind"]}.get(f["count"], f"{f['count']} × {f['kind']}")
-    title = f"Ramps ({name})" if not f["set"] else f"Ramps, set {f['set']} ({name})"
-    return title, "Let them down and put them up by yourself.", f"{begin(', '.join(good))}; they lock up."
+        of = "" if one else " the pair" if f["of"] == "pair" else " each"
+        good.append(f"rated for {pounds(f['rating_lb'], metric)}{of}")
+    name = f["kind"] if one else f"{f['count']} × {f['kind']}"
+    what = ("Ramp gate" if f["kind"] == "gate" else f"Ramp ({name})") if one else f"Ramps ({name})"
+    title = f"{what}, set {f['set']}" if f["set"] else what
+    if f["kind"] == "slide-in":
+        do, they = f"Draw {them} out, hang {them} on, and put {them} back by yourself.", f"{they} in their place"
+        return title, do, f"{begin(', '.join(good))}; {they}."
+    return title, f"Let {them} down and put {them} up by yourself.", f"{begin(', '.join(good))}; {they} up."
 
 
 def _tail(line: Line, metric: bool) -> Words:

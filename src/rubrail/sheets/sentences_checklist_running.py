@@ -1,4 +1,4 @@
-"""What the lines of wheels, hubs, tires and brakes say."""
+"""What the lines of tires, hubs, brakes and wheel nuts say."""
 
 from __future__ import annotations
 
@@ -6,15 +6,19 @@ from typing import Final
 
 from rubrail.answers.checklist_parts import Line
 from rubrail.rules.tables import figure, table
+from rubrail.sheets.paper.facts import sixteenths
 from rubrail.sheets.sentences_amounts import amount, listed
 from rubrail.sheets.sentences_checklist_shared import Words, axle_of, pounds
+
+ABS_YEAR: Final = 1998
+"""Air-braked trailers have anti-lock brakes from 1 March of this year on."""
 
 
 def _torque(line: Line, metric: bool) -> Words:
     f = line.facts
     do = "Wheels on the ground, threads clean: tighten in a star, in three stages, with a torque wrench."
     if f["torque_ft_lb"] is None:
-        good = "Take the value from the maker's sheet for these wheels and studs; it is not known here."
+        good = "Take the value from the maker's sheet for these wheels and studs, and type it with what you set."
     else:
         studs = f" on {f['studs']} studs" if f["studs"] else ""
         good = f"{amount(f['torque_ft_lb'], 'ft lb', metric=metric)}{studs}, every wheel."
@@ -28,10 +32,11 @@ def _again() -> str:
 
 def _hubs(line: Line, metric: bool) -> Words:
     kind = line.facts["hubs"]
+    dry = "the brake" if line.facts.get("braked", True) else "the wheel"
     good = {
-        "oil": "Oil at the mark in every cap, none on the wheel or the brake.",
-        "grease": "Fresh grease, caps on, none on the brake.",
-        "": "Look at the caps: a sight glass means oil. No leak, none on the brake.",
+        "oil": f"Oil at the mark in every cap, none on {dry}.",
+        "grease": f"Fresh grease, caps on, none on {dry}.",
+        "": f"Look at the caps: a sight glass means oil. No leak, none on {dry}.",
     }[kind]
     return (
         f"Hubs, {axle_of(line)}" + (f" ({kind})" if kind else ""),
@@ -46,10 +51,12 @@ def _sidewall(line: Line, metric: bool) -> Words:
     good = f"{size}. " if size else ""
     if f["sum_lb"] is not None and f["gawr_lb"] is not None:
         good += f"Together {pounds(f['sum_lb'], metric)} against the axle's {pounds(f['gawr_lb'], metric)}."
-        if f["wheels_lb"] is not None:
-            good += f" Wheels {pounds(f['wheels_lb'], metric)}."
     else:
         good += "Tires and wheels together carry the axle's rating."
+    if f["wheels_lb"] is not None:
+        good += f" Wheels {pounds(f['wheels_lb'], metric)}."
+    elif f["gawr_lb"] is not None and f["count"]:
+        good += f" Each wheel stamped {pounds(f['gawr_lb'] / f['count'], metric)} or more."
     return (
         f"Tires and wheels, {axle_of(line)}",
         "Read size and load off every sidewall, and the stamp of the wheels.",
@@ -83,12 +90,15 @@ def _tread(line: Line, metric: bool) -> Words:
 
 
 def _spare(line: Line, metric: bool) -> Words:
-    listed_ = "The unit's file lists one." if line.facts["listed"] else "The unit's file lists none."
-    return (
-        "Spare",
-        "Look at tire, wheel and bracket; gauge it.",
-        f"{listed_} Same size and load range, aired up, locked.",
-    )
+    if not line.facts["listed"]:
+        return "Spare", "The unit's file lists none. Where there is one, gauge it.", _spare_good(line, metric)
+    return "Spare", "Look at tire, wheel and bracket; gauge it.", _spare_good(line, metric)
+
+
+def _spare_good(line: Line, metric: bool) -> str:
+    wanted = line.facts.get("pressure_psi")
+    air = "aired up" if wanted is None else f"{amount(wanted, 'psi', metric=metric)} as on the road"
+    return f"Same size and load range as on the axle, {air}, locked."
 
 
 _BRAKES: Final = {
@@ -115,6 +125,9 @@ _BRAKES: Final = {
 def _brakes(line: Line, metric: bool) -> Words:
     kind = line.facts["kind"]
     do, good = _BRAKES[kind]
+    year = line.facts.get("year")
+    if kind == "air" and (year is None or year <= ABS_YEAR):
+        good = good.replace("the anti-lock", "where it has one, the anti-lock")
     return f"Brakes, {axle_of(line)}" + (f" ({kind})" if kind else ""), do, good
 
 
@@ -125,8 +138,26 @@ def _magnets(line: Line, metric: bool) -> Words:
     return f"Current of each wheel, {axle_of(line)}", "Controller full on, an ammeter in the wire of each wheel.", good
 
 
+def _pushrods(line: Line, metric: bool) -> Words:
+    return (
+        f"Pushrods, {axle_of(line)}",
+        "80 to 90 psi in the tank, brakes full on: measure how far each rod comes out, in inches.",
+        "No farther than the limit of its chamber: by its tag, or by type and size in 49 CFR 393.47(e). Both sides"
+        " have the same chamber.",
+    )
+
+
 def _lining(line: Line, metric: bool) -> Words:
-    return f"Linings, {axle_of(line)}", "Measure the thinnest place, in inches.", f"At least {line.least:g} in."
+    where = "Linings of drums" if line.facts.get("air") else "Linings"
+    return f"{where}, {axle_of(line)}", "Measure the thinnest place, in inches.", f"At least {_fraction(line)}."
+
+
+def _pad(line: Line, metric: bool) -> Words:
+    return f"Pads of discs, {axle_of(line)}", "Measure the thinnest place, in inches.", f"At least {_fraction(line)}."
+
+
+def _fraction(line: Line) -> str:
+    return f"{sixteenths(line.least)} ({line.least:g})"
 
 
 def _fluid(line: Line, metric: bool) -> Words:
@@ -147,6 +178,8 @@ RUNNING: Final = {
     "spare": _spare,
     "brakes": _brakes,
     "magnets": _magnets,
+    "pushrods": _pushrods,
     "lining": _lining,
+    "pad": _pad,
     "brake fluid": _fluid,
 }

@@ -24,6 +24,7 @@ from rubrail.desk.stock import readable
 from rubrail.sheets.sentences_checklist import MARK_WORDS, judged_sentence, line_words, result_sentence
 from rubrail.things.checks import Checks
 from rubrail.things.faults import Faults
+from rubrail.things.trailer import Trailer
 
 SORTS = {"inspection": "Pre-delivery inspection", "round": "Yard round", "handover": "Hand-over"}
 """Sorts of list by their stored word."""
@@ -45,6 +46,19 @@ def own_checks() -> list[Checks]:
     return found
 
 
+def trailer_read(trailer: Trailer | None) -> Trailer:
+    """The trailer of a unit, where what is stored of it reads.
+
+    Raises
+    ------
+    UnreadableUnitError
+        If it does not.
+    """
+    if trailer is None:
+        raise UnreadableUnitError("What is stored of this unit no longer reads. Correct the unit first.")
+    return trailer
+
+
 def lines_for(unit: Unit, *, sort: str) -> tuple[Line, ...]:
     """Lines of a list as the unit stands now.
 
@@ -53,10 +67,7 @@ def lines_for(unit: Unit, *, sort: str) -> tuple[Line, ...]:
     UnreadableUnitError
         If what is stored of the unit no longer reads.
     """
-    trailer = readable(unit)
-    if trailer is None:
-        raise UnreadableUnitError("What is stored of this unit no longer reads. Correct the unit first.")
-    return checklist(trailer, sort=sort, own=own_checks())
+    return checklist(trailer_read(readable(unit)), sort=sort, own=own_checks())
 
 
 def begin(unit: Unit, *, sort: str, by: User) -> Checklist:

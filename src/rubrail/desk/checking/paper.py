@@ -37,7 +37,7 @@ def paper_of(it: Checklist, *, stamp: Stamp, user: User) -> Paper:
     unit = it.about.get("unit", {})
     says = NOT_SIGNED + result_sentence(result_of(it), sort=it.sort) if open_ else it.result.get("says", "")
     if it.state == CheckState.RELEASED:
-        says = f"Released after another look, {_when(it.released)}. As signed: {says}"
+        says = f"Released after another look, {moment_words(it.released)}. As signed: {says}"
     facts = ChecklistFacts(
         lines=lines,
         unit=unit.get("stock_number", str(it.unit)),
@@ -49,7 +49,8 @@ def paper_of(it: Checklist, *, stamp: Stamp, user: User) -> Paper:
         outcome="hold" if open_ else it.state if it.state != CheckState.DROPPED else "open",
         facts=_head(it, unit),
         signatures=[
-            Signed(s["name"], s["role"], _when(datetime.fromisoformat(s["at"])), s["strokes"]) for s in it.signatures
+            Signed(s["name"], s["role"], moment_words(datetime.fromisoformat(s["at"])), s["strokes"])
+            for s in it.signatures
         ],
         later=_later(it, metric=metric),
         yard=stamp.yard,
@@ -90,12 +91,12 @@ def _when_signed(it: Checklist) -> tuple[dict[str, CheckEntry], dict[str, Any]]:
 
 
 def _head(it: Checklist, unit: dict[str, Any]) -> list[tuple[str, str]]:
-    begun = _when(it.created) + (f", {it.created_by.name}" if it.created_by else "")
+    begun = moment_words(it.created) + (f", {it.created_by.name}" if it.created_by else "")
     rows = [("Stock number", unit.get("stock_number", "")), ("VIN", unit.get("vin") or "not known"), ("Begun", begun)]
     if it.finished:
-        rows.append(("Signed", _when(it.finished) + (f", {it.finished_by.name}" if it.finished_by else "")))
+        rows.append(("Signed", moment_words(it.finished) + (f", {it.finished_by.name}" if it.finished_by else "")))
     if it.released:
-        rows.append(("Released", _when(it.released)))
+        rows.append(("Released", moment_words(it.released)))
     return rows
 
 
@@ -107,7 +108,7 @@ def _later(it: Checklist, *, metric: bool) -> list[str]:
     rows = it.entries.filter(at__gt=it.finished).select_related("by").order_by("pk")
     return [
         f"{line_words(by_key[e.line]).title}: {entry_words(by_key[e.line], e.value, metric=metric)};"
-        f" {e.by.name}, {_when(e.at)}."
+        f" {e.by.name}, {moment_words(e.at)}."
         for e in rows
         if e.line in by_key
     ]
@@ -115,11 +116,12 @@ def _later(it: Checklist, *, metric: bool) -> list[str]:
 
 def _by(entry: CheckEntry | None, pictures: Any) -> str:
     if entry is not None:
-        return f"{entry.by.name}, {_when(entry.seen_at or entry.at)}"
+        return f"{entry.by.name}, {moment_words(entry.seen_at or entry.at)}"
     first = pictures[0]
-    return f"{first.added_by.name if first.added_by else ''}, {_when(first.added)}".removeprefix(", ")
+    return f"{first.added_by.name if first.added_by else ''}, {moment_words(first.added)}".removeprefix(", ")
 
 
-def _when(moment: datetime) -> str:
+def moment_words(moment: datetime) -> str:
+    """A moment as paper says it: the day, and the time by the yard's clock."""
     at = clock.local(moment)
     return f"{said_date(at.date())}, {at.hour % 12 or 12}:{at:%M} {'am' if at.hour < 12 else 'pm'}"

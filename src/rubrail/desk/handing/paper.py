@@ -11,7 +11,8 @@ from rubrail.answers.follow_up import follow_ups
 from rubrail.answers.hand_over_lines import hand_over_list
 from rubrail.desk import clock
 from rubrail.desk.checking.entries import entry_words
-from rubrail.desk.checking.lists import UnreadableUnitError, latest, own_checks
+from rubrail.desk.checking.lists import latest, own_checks, trailer_read
+from rubrail.desk.checking.paper import moment_words
 from rubrail.desk.handing.inspected import inspected
 from rubrail.desk.handing.stand import Stand, stand_of
 from rubrail.desk.hauls import thing_of
@@ -51,8 +52,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
     UnreadableUnitError
         If what is stored of the unit no longer reads.
     """
-    if stand.trailer is None:
-        raise UnreadableUnitError("What is stored of this unit no longer reads. Correct the unit first.")
+    trailer = trailer_read(stand.trailer)
     entered = latest(it)
     signed = it.state == CheckState.RELEASE
     told = {
@@ -65,7 +65,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
     says = it.result["says"] if signed else f"{NOT_SIGNED} {stand.says(metric=metric)}"
     return hand_over_paper(
         HandOverFacts(
-            trailer=stand.trailer,
+            trailer=trailer,
             haul=stand.haul,
             filed=stand.filed,
             lines=stand.lines,
@@ -76,9 +76,9 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
             entered=told,
             judged={line.key: judge(line, stand.entries.get(line.key), on=on) for line in stand.lines},
             regardless=_regardless(it.result.get("regardless") or {}),
-            days=follow_ups(trailer=stand.trailer, delivered=day, excise=_excise(stand.quote)),
+            days=follow_ups(trailer=trailer, delivered=day, excise=_excise(stand.quote)),
             signatures=[
-                Signed(s["name"], s["role"], _when(datetime.fromisoformat(s["at"])), s["strokes"])
+                Signed(s["name"], s["role"], moment_words(datetime.fromisoformat(s["at"])), s["strokes"])
                 for s in it.signatures
             ],
             unit=str(it.unit),
@@ -99,9 +99,7 @@ def blank_paper(unit: Unit, quote: Quote | None, *, stamp: Stamp, metric: bool =
     UnreadableUnitError
         If what is stored of the unit no longer reads.
     """
-    trailer = readable(unit)
-    if trailer is None:
-        raise UnreadableUnitError("What is stored of this unit no longer reads. Correct the unit first.")
+    trailer = trailer_read(readable(unit))
     try:
         haul = thing_of(quote.haul) if quote is not None and quote.haul is not None else None
     except Faults:
@@ -141,7 +139,10 @@ def _head(it: Checklist, stand: Stand, day: date | None) -> list[tuple[str, str]
 def _regardless(told: Mapping[str, str]) -> list[str]:
     if not told:
         return []
-    return [f"{told['why'].rstrip('.')}.", f"Decided by {told['by']}, {_when(datetime.fromisoformat(told['at']))}."]
+    return [
+        f"{told['why'].rstrip('.')}.",
+        f"Decided by {told['by']}, {moment_words(datetime.fromisoformat(told['at']))}.",
+    ]
 
 
 def _excise(quote: Quote | None) -> str:
@@ -151,9 +152,4 @@ def _excise(quote: Quote | None) -> str:
 
 
 def _by(entry: CheckEntry) -> str:
-    return f"{entry.by.name}, {_when(entry.seen_at or entry.at)}"
-
-
-def _when(moment: datetime) -> str:
-    at = clock.local(moment)
-    return f"{said_date(at.date())}, {at.hour % 12 or 12}:{at:%M} {'am' if at.hour < 12 else 'pm'}"
+    return f"{entry.by.name}, {moment_words(entry.seen_at or entry.at)}"

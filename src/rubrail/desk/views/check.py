@@ -16,6 +16,7 @@ from rubrail.desk.checking import lists
 from rubrail.desk.checking.entries import (
     ConflictError,
     EntryError,
+    entry_seen,
     entry_words,
     keep_entry,
     keep_line_photos,
@@ -117,13 +118,14 @@ def check_line(request: HttpRequest, pk: int) -> HttpResponse:
     except EntryError as fault:
         return tell(request, str(fault), go=go, status=422, shown=_shown(request, it, key))
     except ConflictError as other:
-        theirs, by = entry_words(line, other.theirs.value), other.theirs.by.name
-        says = (
-            f"{by} entered this line meanwhile: {theirs}. Yours was not put over it: {entry_words(line, other.mine)}."
-        )
+        metric, by = request.user.measures == "metric", other.theirs.by.name
+        theirs, mine = (entry_words(line, value, metric=metric) for value in (other.theirs.value, other.mine))
+        says = f"{by} entered this line meanwhile: {theirs}. Yours was not put over it: {mine}."
         if from_outbox(request):
             says = f"{by} entered this line meanwhile."
-        more = {"theirs": f"{theirs} ({by})", "mine": entry_words(line, other.mine), "seen": other.theirs.turn}
+            if other.theirs.by_id == request.user.pk:
+                says = "You entered this line later, on another device."
+        more = {"theirs": f"{theirs} ({by})", "mine": mine, "seen": other.theirs.turn}
         return tell(request, says, go=go, status=409, shown=_shown(request, it, key), **more)
     it.refresh_from_db()
     return tell(request, "", go=go, line=key, shown=_shown(request, it, key))
@@ -131,11 +133,12 @@ def check_line(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _entered(request: HttpRequest, it: Checklist, line: Any) -> None:
     seen = request.POST.get("seen", "")
+    turn = int(seen) if seen.isdecimal() and len(seen) < 6 else 0
     keep_entry(
         it,
         line,
-        read_entry(line, request.POST),
-        seen=int(seen) if seen.isdecimal() and len(seen) < 6 else 0,
+        read_entry(line, request.POST, was=entry_seen(it, line, turn) if line.places else None),
+        seen=turn,
         by=request.user,
         written=request.POST.get("written", "")[:40],
     )
