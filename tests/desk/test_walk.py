@@ -111,6 +111,8 @@ def test_the_cue_sheet_holds_the_words_and_their_time(as_role):
     assert not re.search(r'data-station="coupling" hidden', text)
     assert '<option value="largest" selected>' in text
     assert re.search(r"data-mirror checked", text)
+    assert walk_sentence(found) in shown
+    assert '<option value="3" selected>3 seconds' in text
 
 
 @pytest.mark.parametrize(

@@ -109,7 +109,7 @@ def walk_cue(request: HttpRequest, it: Walked) -> HttpResponse:
         "size": size if size in dict(SIZES) else "large",
         "sizes": SIZES,
         "leads": LEADS,
-        "lead": LEAD,
+        "lead_in": LEAD,
         "mirror": "mirror" in request.GET,
         "chosen": "pace" in request.GET,
         "fault": fault,
