@@ -17,7 +17,7 @@ from rubrail.answers.height import built_columns
 from rubrail.answers.rig import rigs
 from rubrail.answers.shift import best_shift
 from rubrail.checks.engine import Evaluation
-from rubrail.checks.registry import raw_inputs
+from rubrail.checks.registry import of_case, raw_inputs
 from rubrail.checks.rows import Row, feels_cargo, rows_of
 from rubrail.things.columns import Array, Columns
 from rubrail.things.haul import Haul
@@ -108,18 +108,13 @@ def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rat
     base = alone(columns) if trailer_only else columns
     weight = np.array([[0.0, REFERENCE_LB, REFERENCE_LB]])
     place = np.array([[0.0, 0.0, REFERENCE_IN]])
-    rows = rows_of(point_cargo(base, weight_lb=weight, x_in=place))
-    keep = np.array(
-        [
-            r.check.affine
-            and feels_cargo(r.check)
-            and r.check.kind in kinds
-            and (not trailer_only or of_trailer_alone(r))
-            for r in rows.rows
-        ],
-        bool,
-    )
-    margin = np.broadcast_to(rows.margin, (len(rows.rows), columns.units, 3))[keep]
+    wanted = [
+        c
+        for c in of_case("road")
+        if c.affine and feels_cargo(c) and c.kind in kinds and (not trailer_only or of_trailer_alone(Row(c, None)))
+    ]
+    rows = rows_of(point_cargo(base, weight_lb=weight, x_in=place), wanted)
+    margin = np.broadcast_to(rows.margin, (len(rows.rows), columns.units, 3))
     with np.errstate(invalid="ignore"):
         at_empty = margin[..., 0]
         per_lb = (margin[..., 1] - at_empty) / REFERENCE_LB
@@ -129,7 +124,7 @@ def fan_of(columns: Columns, *, trailer_only: bool, kinds: Sequence[str] = ("rat
     per_lb, per_lb_in = np.where(silent, 0.0, per_lb), np.where(silent, 0.0, per_lb_in)
     # Rounding noise of a cancelled slope would otherwise become a far-away breakpoint.
     per_lb_in = np.where(np.abs(per_lb_in) < 1e-12, 0.0, per_lb_in)
-    return Fan(tuple(r for r, k in zip(rows.rows, keep, strict=True) if k), at_empty, per_lb, per_lb_in)
+    return Fan(rows.rows, at_empty, per_lb, per_lb_in)
 
 
 def greatest_at(fan: Fan, x_in: Array) -> tuple[Array, Array]:

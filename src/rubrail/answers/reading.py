@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from rubrail.answers.decode import Decoding, figures
 from rubrail.answers.envelope import Envelope, envelope_of, fan_of
@@ -17,18 +18,21 @@ class Reading:
     """One trailer, whatever pulls it.
 
     decoding : its numbers taken apart; envelope : the most it carries by where the load balances, ``None`` where the
-    place of its deck is not known; gaps : what to measure, what matters most first; columns : what all of it was
-    read from.
+    place of its deck is not known; columns : what all of it was read from.
     """
 
     decoding: Decoding
     envelope: Envelope | None
-    gaps: tuple[Gap, ...]
     columns: Columns
+
+    @cached_property
+    def gaps(self) -> tuple[Gap, ...]:
+        """What to measure, what matters most first; asked only where somebody wants to know."""
+        return gaps_of(self.columns)
 
 
 def read_unit(trailer: Trailer) -> Reading:
-    """Take one trailer's numbers apart, read its envelope and find what is missing."""
+    """Take one trailer's numbers apart and read its envelope."""
     columns = built_columns([trailer])
     fan = fan_of(columns, trailer_only=True)
     try:
@@ -37,4 +41,4 @@ def read_unit(trailer: Trailer) -> Reading:
         envelope = None
     parts = figures(columns, with_truck=False, fan=fan)
     decoding = Decoding(trailer.id, trailer.title or trailer.id, "", parts)
-    return Reading(decoding, envelope, gaps_of(columns), columns)
+    return Reading(decoding, envelope, columns)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from rubrail.things.names import COLUMNS
 
@@ -170,6 +171,7 @@ def of_case(case: str) -> list[Check]:
     return [c for c in CHECKS.values() if c.case == case]
 
 
+@cache
 def raw_inputs(names: tuple[str, ...]) -> tuple[str, ...]:
     """Raw columns that ``names`` (columns or quantities) rest on, each once, in order of first use.
 
