@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from rubrail.sheets.drawing.svg import Element, element
 from rubrail.sheets.drawing.tokens import FONT, ON_PAPER, SMALL
@@ -35,6 +36,7 @@ ASCENT, DESCENT = 0.72, 0.2
 _SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
+@lru_cache(maxsize=8192)
 def text_width(text: str, size: float, *, bold: bool = False) -> float:
     """Width of a text in px, slightly generous.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from typing import TypeAlias
 
 _FORBIDDEN_TAGS = {"style", "script", "foreignObject", "iframe", "image", "use", "a", "animate", "set"}
@@ -19,6 +20,7 @@ Value: TypeAlias = str | float | int | bool | None
 Child: TypeAlias = "Element | str"
 
 
+@lru_cache(maxsize=4096)
 def escape(text: str) -> str:
     """Text made safe between tags and inside quotes; characters XML cannot carry are dropped."""
     return _UNPRINTABLE.sub("", text).translate(_ENTITIES)
@@ -54,8 +56,19 @@ class Element:
         return dict(self.attributes).get(name)
 
 
+@cache
 def _attribute_name(keyword: str) -> str:
-    return keyword.rstrip("_").replace("_", "-")
+    """The name of an attribute.
+
+    Raises
+    ------
+    ValueError
+        If it would carry style, script or a link.
+    """
+    name = keyword.rstrip("_").replace("_", "-")
+    if name == "style" or name == "href" or name.startswith("on"):
+        raise ValueError(f"drawings carry no {name} attribute")
+    return name
 
 
 def _attribute_value(value: Value) -> str:
@@ -75,9 +88,6 @@ def element(tag: str, *children: Child | None, **attributes: Value) -> Element:
     if tag in _FORBIDDEN_TAGS:
         raise ValueError(f"drawings carry no <{tag}> element")
     pairs = tuple((_attribute_name(k), _attribute_value(v)) for k, v in attributes.items() if v is not None)
-    for name, _ in pairs:
-        if name == "style" or name == "href" or name.startswith("on"):
-            raise ValueError(f"drawings carry no {name} attribute")
     return Element(tag, pairs, tuple(c for c in children if c is not None))
 
 
