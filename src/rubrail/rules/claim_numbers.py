@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
 
 from rubrail.rules.claim_text import Plain
@@ -14,34 +14,54 @@ from rubrail.rules.claims import Rule, UnitFacts, claim_rules
 Found = tuple[Rule, int, int, dict]
 
 _POUNDS = {"lb": 1.0, "k": 1000.0, "ton": 2000.0, "kg": 1 / 0.45359237, "tonne": 1000 / 0.45359237}
-_WORDS = {
+_ONES = {
     "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
-    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "twenty": 20,
+    "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
+    "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
+_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60}
+_WORDS = _ONES | _TENS | {f"{ten} {one}": 10 * n + m for ten, n in (("twenty", 2), ("thirty", 3), ("forty", 4))
+                          for one, m in list(_ONES.items())[:9]}  # fmt: skip
+_TEN = "|".join(_TENS)
+_ONE = "|".join(_ONES)
 _NUMBER = re.compile(
-    rf"(?<![\w$.,/])(?P<number>\d{{1,3}}(?:,\d{{3}})+(?:\.\d+)?|\d+(?:\.\d+)?|\b(?:{'|'.join(_WORDS)}))"
+    # The 2 of 1/2 ton is no number by itself; the 16K of 14K/16K is.
+    r"(?<![\w$.,])(?<!\b\d/)(?P<number>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,2} 000(?!\d)|\d+(?:\.\d+)?"
+    rf"|\b(?:(?:{_TEN})[\s-]+(?:{_ONE})|{_TEN}|{_ONE}))"
     r"[\s-]{0,3}(?P<unit>thousand(?:[\s-]+(?:lbs?|pounds?))?|k(?:[\s-]?(?:lbs?|pounds?))?|lbs?|pounds?|#|tonnes?"
-    r"|metric[\s-]+tons?|tons?|kgs?|kilos?|kilograms?)?(?![\w/])"
+    r"|metric[\s-]+tons?|tonners?|tons?|kgs?|kilos?|kilograms?)?(?!\w)"
 )
 _CONTEXT = {
     "payload": r"pay[\s-]?load|carry|carries|carrying|hauls?|hauling|capacity|cargo|machines?|excavators?|tractors?"
-    r"|skid[\s-]?steers?|load of|loads? up to|loaders?|tows?|pulls?|handles?|holds?",
-    "gvwr": r"gvwr|g\.v\.w\.r\.?|gvw|gross vehicle weight(?: rating)?|gross weight",
+    r"|skid[\s-]?steers?|backhoes?|(?:bull)?dozers?|telehandlers?|forklifts?|rollers?|compactors?"
+    r"|(?<!working )loads?(?! range)|loaders?|tows?|pulls?|handles?|holds?|takes?|moves?|supports?|good for|put"
+    r"|usable",
+    "gvwr": r"gvwr|g\.v\.w\.r\.?|gvw|gross vehicle weight(?: rating)?|(?<!combined )gross weight",
     "axle": r"axles?|gawr",
     "coupler": r"couplers?|ball|hitch|kingpin|pintle|lunette",
     "ramp": r"ramps?",
     "tire": r"tires?|wheels?|rims?",
-    "anchor": r"d[\s-]rings?|tie[\s-]?downs?|stake[\s-]pockets?|chains?|binders?|winch(?:es)?|working load|wll"
+    "anchor": r"d[\s-]rings?|tie[\s-]?downs?|stake[\s-]pockets?|chains?|binders?|working load|wll"
     r"|places to tie",
     "jack": r"jacks?",
     "empty": r"empty|weighs|tare|curb weight|dry weight|unladen",
-    "part": r"spare|tool ?box(?:es)?|mount|rack|straps?",
+    "part": r"spare|tool ?box(?:es)?|mount|rack|straps?|winch(?:es)?|line pull|combined|combination|gcwr",
 }
-_RATED_BEFORE = re.compile(r"\brat(?:ed|ing)(?:[\s-]+(?:for|at|to|of|is))?[\s:-]*\Z")
-_RATED_AFTER = re.compile(r"[\s-]*rat(?:ed|ing)\b")
+_RATED_BEFORE = re.compile(r"\b(?:rat(?:ed|ing)|label)(?:[\s-]+(?:for|at|to|of|is))?[\s:-]*\Z")
+_RATED_AFTER = re.compile(r"[\s-]*(?:rat(?:ed|ing)|label|by (?:its|the) label)\b")
 _NOUN = re.compile(
     r"[\s-]+(?:[\w-]+[\s-]+){0,3}?(?:trailers?|gooseneck|deck[\s-]?over|flat[\s-]?bed|tilt|hauler|lowboy|unit)\b"
 )
+_NOUN_BEFORE = re.compile(
+    r"\b(?:trailers?|gooseneck|deck[\s-]?over|flat[\s-]?bed|tilt|hauler|lowboy)[\s,:-]+(?:[\w-]+[\s,-]+){0,2}\Z"
+)
+_COUNT_BEFORE = re.compile(rf"(?:\b(?P<count>{_ONE}|[2-9])|\b(?P<pair>pair|couple) of)[\s-]+\Z")
+_MANY_AFTER = re.compile(
+    r"[\s-]+(?:[\w-]+[\s-]+){0,2}?(?:machines|excavators|tractors|skid[\s-]?steers|loaders|backhoes|(?:bull)?dozers"
+    r"|telehandlers|forklifts|rollers|compactors)\b"
+)
+_HEAD_LETTERS = 30
+"""A line so short may be what the number on the next one is of."""
 _PARTS = ("axle", "coupler", "ramp", "tire", "anchor", "jack")
 _DOES = r"(?:[\s-]+(?!(?:it|this|that|trailer|unit)\b)\w+){0,3}?[\s-]+(?:carry|carries|carrying|takes?|holds?)"
 _NEAR = {
@@ -53,8 +73,13 @@ _NEAR = {
 _COMMA_COSTS, _AS_NEAR = 20, 2
 _UNITLESS_FROM_LB, _UNITLESS_REACH, _UNITLESS_OF = 1000, 12, ("payload", "gvwr", "empty")
 _PART_REACH = 30
+_AMOUNT = r"\d[\d,]*(?:\.\d+)?"
 _MONEY = re.compile(
-    r"\$\s*(?P<a>\d[\d,]*(?:\.\d+)?)\s*(?P<k>k\b)?|(?<![\w.,])(?P<b>\d[\d,]*(?:\.\d+)?)\s*(?:dollars|usd|bucks)\b"
+    rf"\$\s*(?P<a>{_AMOUNT})\s*(?P<k>k\b)?(?!\s*(?:a|per|/)\s*mile)"
+    rf"|(?<![\w.,])(?P<b>{_AMOUNT})\s*(?:dollars|usd|bucks|obo\b|or best offer|cash\b|firm\b|(?P<grand>grand))\b"
+    r"|\b(?:asking|priced?(?: (?:at|is|of))?|yours for|sells? for)\s*:?\s*"
+    r"(?P<c>\d{1,3},\d{3}|(?!19\d\d\b|20\d\d\b)\d{4,6})(?![\d,.]*\d)"
+    r"(?![\s-]*(?:lbs?|pounds?|#|kgs?|k|ft|feet|in|miles?|hours?|psi)\b)"
 )
 
 
@@ -73,10 +98,10 @@ def weights_in(it: Plain) -> Iterator[Weight]:
     """Numbers of a text that are weights, or may be: those with a unit of weight, and plain ones from 1,000 but
     for years."""
     for match in _NUMBER.finditer(it.text):
-        written, unit = match["number"], _unit(match["unit"] or "")
-        if written in _WORDS and unit not in ("ton", "tonne", "k"):
+        written, unit = re.sub(r"[\s-]+", " ", match["number"]), _unit(match["unit"] or "")
+        if (written in _WORDS and unit not in ("ton", "tonne", "k")) or (" 000" in written and not unit):
             continue
-        number = float(_WORDS.get(written) or written.replace(",", ""))
+        number = float(_WORDS.get(written) or re.sub("[, ]", "", written))
         factor = _POUNDS.get(unit, 1.0)
         decimals = len(written.partition(".")[2])
         rounds = 0.5 * 10.0**-decimals * factor if unit in ("kg", "tonne") else 0.5
@@ -102,10 +127,13 @@ def weight_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
     for weight in weights_in(it):
         begin, end = it.sentence(weight.start, weight.end)
         near = _contexts(it.text, weight, begin, end)
+        if not near and weight.told and begin and (head := _head(it.text, begin)) < begin:
+            near = _contexts(it.text, weight, head, end)
         if not near:
-            if weight.told and (noun := _NOUN.match(it.text, weight.end, end)) and not it.denied(weight.start):
-                yield rules["bare-number"], weight.start, noun.end(), {"said_lb": weight.pounds, "of": "bare"}
+            if weight.told and (place := _bare(it.text, weight, begin, end)) and not it.denied(place[0]):
+                yield rules["bare-number"], *place, {"said_lb": weight.pounds, "of": "bare"}
             continue
+        weight = _together(it.text, weight, near, begin, end)
         label = "label" in it.text[begin:end]
         if any(_holds(of, weight, facts, label=label) for of, _, _ in near):
             continue
@@ -115,6 +143,35 @@ def weight_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
             continue
         rule = rules[{"payload": "payload-number", "empty": "empty-number"}.get(of, "rating-number")]
         yield rule, first, last, {"said_lb": weight.pounds, "of": of, "true_lb": _true(of, facts)}
+
+
+def _head(text: str, begin: int) -> int:
+    """Where the line before begins, if it is short enough to be a heading; else ``begin``."""
+    if text[begin - 1] != "\n":
+        return begin
+    start = text.rfind("\n", 0, begin - 1) + 1
+    return start if 0 < begin - 1 - start <= _HEAD_LETTERS else begin
+
+
+def _bare(text: str, weight: Weight, begin: int, end: int) -> tuple[int, int] | None:
+    """Place of a number worn as the trailer's name: before its noun, or after it."""
+    if noun := _NOUN.match(text, weight.end, end):
+        return weight.start, noun.end()
+    if text[weight.start : weight.end].endswith(("tonner", "tonners")):
+        return weight.start, weight.end
+    before = _NOUN_BEFORE.search(text[begin : weight.start])
+    return (begin + before.start(), weight.end) if before else None
+
+
+def _together(text: str, weight: Weight, near: list[tuple[str, int, int]], begin: int, end: int) -> Weight:
+    """Two machines of a weight are twice that weight."""
+    if near[0][0] != "payload" or not _MANY_AFTER.match(text, weight.end, end):
+        return weight
+    count = _COUNT_BEFORE.search(text[begin : weight.start])
+    if count is None:
+        return weight
+    many = 2 if count["pair"] else _ONES.get(count["count"]) or int(count["count"])
+    return replace(weight, pounds=weight.pounds * many, rounds_lb=weight.rounds_lb * many)
 
 
 def _contexts(text: str, weight: Weight, begin: int, end: int) -> list[tuple[str, int, int]]:
@@ -136,6 +193,8 @@ def _contexts(text: str, weight: Weight, begin: int, end: int) -> list[tuple[str
     if not found:
         rated = _RATED_BEFORE.search(text[begin : weight.start]) or _RATED_AFTER.match(text, weight.end, end)
         return [("gvwr", weight.start, weight.end)] if rated and weight.told else []
+    # The verb in "its tires carry" is the tires'.
+    found = [f for f in found if not any(o[2] <= f[2] and f[3] <= o[3] and o[2:] != f[2:] for o in found)]
     found.sort()
     return [(of, start, stop) for far, of, start, stop in found if far <= found[0][0] + _AS_NEAR]
 
@@ -164,9 +223,9 @@ def _true(of: str, facts: UnitFacts) -> tuple[float, ...]:
 def amount_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
     """Amounts of money that are not among those that may be named."""
     for match in _MONEY.finditer(it.text):
-        written = (match["a"] or match["b"]).replace(",", "").rstrip(".")
+        written = (match["a"] or match["b"] or match["c"]).replace(",", "").rstrip(".")
         try:
-            usd = Decimal(written) * (1000 if match["k"] else 1)
+            usd = Decimal(written) * (1000 if match["k"] or match["grand"] else 1)
         except InvalidOperation:
             continue
         if not any(

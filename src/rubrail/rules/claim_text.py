@@ -36,13 +36,20 @@ class Plain:
         return (before[-1] if before else 0), (after.start() if after else len(self.text))
 
     def denied(self, start: int) -> bool:
-        """Whether the words just before a place deny what follows: ``not a``, ``never say it is``."""
-        begin, _ = self.sentence(start, start)
+        """Whether the words just before a place deny what follows: ``not a``, ``never say it is``.
+
+        A question denies nothing: *isn't it one?*
+        """
+        begin, end = self.sentence(start, start)
+        if self.text[end : end + 1] == "?":
+            return False
         return bool(_DENIES.search(re.sub(r"[\s-]+", " ", self.text[begin:start])))
 
 
 def plain(text: str) -> Plain:
     """A text made plain, its blanks and hyphens kept."""
+    if text.isascii():
+        return Plain(text.lower().replace("`", "'"), tuple(range(len(text))))
     letters: list[str] = []
     at: list[int] = []
     for place, letter in enumerate(text):

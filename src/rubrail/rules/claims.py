@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from rubrail.rules.claim_text import Plain, pattern, plain
 from rubrail.rules.tables import table
@@ -96,7 +96,12 @@ def find_claims(text: str, facts: UnitFacts) -> tuple[Claim, ...]:
     from rubrail.rules.claim_numbers import amount_claims, name_claims, weight_claims
 
     it = plain(text)
-    found = [*_phrases(it, facts), *weight_claims(it, facts), *amount_claims(it, facts), *name_claims(it, facts)]
+    found = [
+        *_phrases(text, facts.used, facts.excise_due),
+        *weight_claims(it, facts),
+        *amount_claims(it, facts),
+        *name_claims(it, facts),
+    ]
     claims = [
         Claim(rule, *it.original(start, end), text[slice(*it.original(start, end))], **more)
         for rule, start, end, more in found
@@ -111,9 +116,16 @@ def _covers(other: Claim, claim: Claim) -> bool:
     return wider and other.rule is claim.rule and other.start <= claim.start and claim.end <= other.end
 
 
-def _phrases(it: Plain, facts: UnitFacts) -> Iterator[tuple[Rule, int, int, dict]]:
+@lru_cache(maxsize=4096)
+def _phrases(text: str, used: bool, excise_due: bool) -> tuple[tuple[Rule, int, int, dict], ...]:
+    """Phrases refused whatever the numbers; many units are told of in the same words."""
+    return tuple(_phrases_in(plain(text), used, excise_due))
+
+
+def _phrases_in(it: Plain, used: bool, excise_due: bool) -> Iterator[tuple[Rule, int, int, dict]]:
+    applies = {"always": True, "used": used, "excise due": excise_due}
     for rule in claim_rules().values():
-        if not _applies(rule, facts):
+        if not applies[rule.when]:
             continue
         for written in rule.patterns:
             for match in pattern(written).finditer(it.text):
@@ -124,7 +136,3 @@ def _phrases(it: Plain, facts: UnitFacts) -> Iterator[tuple[Rule, int, int, dict
                 if rule.denied and it.denied(match.start()):
                     continue
                 yield rule, match.start(), match.end(), {}
-
-
-def _applies(rule: Rule, facts: UnitFacts) -> bool:
-    return {"always": True, "used": facts.used, "excise due": facts.excise_due}[rule.when]
