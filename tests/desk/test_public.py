@@ -4,28 +4,29 @@ from __future__ import annotations
 
 import dataclasses
 import io
-import uuid
 import zipfile
 from datetime import date, timedelta
 
 import pytest
 from django.conf import settings
-from django.core.files.base import ContentFile
+from django.db.models.fields.json import KT
 from django.test import Client, RequestFactory
 from django.urls import reverse
 from PIL import Image
 
 from answers.yard import yard
+from desk.public import HERE, get, show, with_photo
 from desk.rig_pages import store_unit
 from rubrail.desk import clock
 from rubrail.desk.books import keep_book
 from rubrail.desk.listings import terms_on
-from rubrail.desk.models import Listing, Photo, Unit
+from rubrail.desk.models import Listing, Unit
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.public.photos import forget_unused
 from rubrail.desk.public.site import archive, site_on
 from rubrail.desk.public.units import shown, site_units
 from rubrail.desk.stock import trailer_of
+from rubrail.desk.views import public_pages
 from rubrail.desk.views.labels import label_facts
 from rubrail.desk.views.public import FEEDS
 from rubrail.quantity.money import show_money
@@ -43,33 +44,6 @@ EVERY_SORT = (
     *("units.csv", "units.json", "arrivals.atom", "sitemap.xml", "robots.txt"),
     *("drawing/SH-191-side.svg", "drawing/SH-191-small.svg", "code/SH-191.svg"),
 )
-HERE = "http://testserver/public/"
-
-
-def show(*stock: str, checked: date | None = None) -> list[Unit]:
-    """Units of the invented yard, put on the public pages with a price looked at today."""
-    units = [store_unit(s) for s in stock]
-    for unit in units:
-        Listing.objects.create(unit=unit, shown=True, price_checked=checked or clock.today())
-    return units
-
-
-def with_photo(
-    unit: Unit, *, purpose: str = Purpose.SHOW, size: tuple[int, int] = (1600, 1200), name: str = ""
-) -> Photo:
-    """A unit's photo."""
-    out = io.BytesIO()
-    Image.linear_gradient("L").convert("RGB").resize(size).save(out, "JPEG")
-    photo = Photo(unit=unit, purpose=purpose, width=size[0], height=size[1], says=f"{purpose} of it")
-    stem = uuid.uuid4().hex
-    photo.full.save(f"{stem}.jpg", ContentFile(out.getvalue()), save=False)
-    photo.small.save(f"{stem}-small.jpg", ContentFile(out.getvalue()), save=True)
-    return photo
-
-
-def get(path: str = "", **headers: str):
-    """What somebody from anywhere is answered."""
-    return Client().get(f"/public/{path}", headers=headers)
 
 
 def test_pages_are_open_and_leave_no_cookie():
@@ -97,9 +71,12 @@ def test_served_and_written_are_the_same_bytes(tmp_path):
     assert len([p for p in written if p.startswith("photo/")]) == 3
     for path, data in written.items():
         assert get(path).content == data, path
-    with zipfile.ZipFile(io.BytesIO(archive(site))) as packed:
+    pieces = list(archive(site))
+    assert len(pieces) > len(written), "sent piece by piece"
+    with zipfile.ZipFile(io.BytesIO(b"".join(pieces))) as packed:
+        assert packed.testzip() is None
         assert {n: packed.read(n) for n in packed.namelist()} == written
-    assert archive(site) == archive(site)
+    assert b"".join(archive(site)) == b"".join(pieces)
 
 
 def test_only_what_was_chosen_and_is_for_sale_is_shown():
@@ -368,9 +345,21 @@ def test_the_folder_is_written_and_the_archive_taken(as_role, settings, tmp_path
     assert "that rubrail did not write (mine.txt)" in page
     answer = client.get(reverse("public-pages-zip"))
     assert answer["Content-Type"] == "application/zip"
-    with zipfile.ZipFile(io.BytesIO(answer.content)) as packed:
-        assert packed.testzip() is None
+    assert answer.streaming
+    with zipfile.ZipFile(io.BytesIO(answer.getvalue())) as packed:
         assert packed.read("index.html") == (folder / "index.html").read_bytes()
+
+
+def test_a_press_writes_for_a_while_and_the_next_goes_on(as_role, settings, tmp_path, monkeypatch):
+    settings.RUBRAIL_HOME = tmp_path
+    monkeypatch.setattr(public_pages, "AT_ONCE_S", 0.0)
+    show("SH-191")
+    client = as_role("owner")
+    page = client.post(reverse("public-pages-write"), follow=True).content.decode()
+    assert "1 file is written, 0 as before" in page
+    assert "are still to be written: press again to go on" in page
+    page = client.post(reverse("public-pages-write"), follow=True).content.decode()
+    assert "1 file is written, 1 as before" in page
 
 
 @needs_poppler
@@ -384,7 +373,8 @@ def test_labels_lead_buyers_to_the_public_page_and_others_to_the_desks(as_role):
     assert "For the yard" in sheet
     assert "SH-999" not in sheet
     assert "Scan for its page" not in told(client.get(reverse("labels-paper"), {**asked, "lead": "desk"}).content)
-    both = label_facts(RequestFactory().get("/"), list(Unit.objects.order_by("stock_number")), lead="public")
+    asked = Unit.objects.select_related("listing").annotate(condition=KT("spec__condition")).order_by("stock_number")
+    both = label_facts(RequestFactory().get("/"), list(asked), lead="public")
     assert [f.link for f in both] == ["http://testserver/unit/SH-141/", f"{HERE}trailer/SH-191.html"]
 
 
@@ -396,7 +386,7 @@ def test_labels_are_for_the_units_the_yards_list_shows(as_role, django_assert_ma
     page = client.get(reverse("labels"), {"coupling": "gooseneck"}).content.decode()
     assert "For 2 units" in page
     assert HERE in page, "the codes' address is told where nobody named one"
-    with django_assert_max_num_queries(6):
+    with django_assert_max_num_queries(8):
         sheet = client.get(reverse("labels-paper"), {"coupling": "gooseneck", "size": "weather", "on": "a4"})
     pages, _ = words(sheet.content)
     assert [sorted(p) for p in pages] == [pytest.approx([595.28, 841.89], abs=1)] * 2

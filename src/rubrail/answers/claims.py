@@ -56,7 +56,6 @@ def unit_facts(
         Makers the yard knows; all but the unit's own are others.
     """
     value = {f.name: f.value_lb for f in reading.decoding.figures}
-    own = (trailer.maker or "").casefold()
     amounts = {Decimal(m.replace(",", "")) for words in added for m in _DOLLARS.findall(words)}
     return UnitFacts(
         gvwr_lb=_number(trailer.ratings.gvwr_lb),
@@ -67,8 +66,47 @@ def unit_facts(
         amounts_usd=frozenset(amounts if price_usd is None else amounts | {price_usd}),
         used=trailer.condition != "new",
         excise_due=excise not in ("not due", "free"),
-        other_makers=tuple(sorted({m for m in makers if m and m.casefold() != own})),
+        other_makers=_others(makers, trailer.maker or ""),
     )
+
+
+def known_facts(
+    *,
+    gvwr_lb: float | None,
+    payload_lb: float | None,
+    empty_lb: float | None,
+    price_usd: Decimal | None,
+    used: bool,
+    maker: str,
+    makers: Iterable[str],
+) -> UnitFacts:
+    """What is known of a unit without reading it: whatever holds against this holds against ``unit_facts``.
+
+    Parameters
+    ----------
+    gvwr_lb, payload_lb, empty_lb : float or None
+        Label rating, payload at its best place, empty weight.
+    price_usd : Decimal, optional
+        Its price, where it may be shown.
+    used : bool
+        Not known to be new.
+    maker : str
+        Who built it.
+    makers : iterable of str
+        Makers the yard knows.
+    """
+    return UnitFacts(
+        gvwr_lb=_number(gvwr_lb),
+        payload_lb=_number(payload_lb),
+        empty_lb=_number(empty_lb),
+        amounts_usd=frozenset() if price_usd is None else frozenset({price_usd}),
+        used=used,
+        other_makers=_others(makers, maker),
+    )
+
+
+def _others(makers: Iterable[str], own: str) -> tuple[str, ...]:
+    return tuple(sorted({m for m in makers if m and m.casefold() != own.casefold()}))
 
 
 def refused_in(parts: Iterable[tuple[str, str]], facts: UnitFacts) -> tuple[Refused, ...]:
@@ -84,7 +122,7 @@ def refused_in(parts: Iterable[tuple[str, str]], facts: UnitFacts) -> tuple[Refu
     return tuple(Refused(where, text, claim) for where, text in parts for claim in find_claims(text, facts))
 
 
-def _number(value: Known) -> float:
+def _number(value: Known | float) -> float:
     return math.nan if value is None else float(value)
 
 

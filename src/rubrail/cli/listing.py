@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from rubrail.cli.screen import Screen
     from rubrail.sheets.listing_told import ListingTold
     from rubrail.things.listing import ListingText
+    from rubrail.things.rates import Rates
     from rubrail.things.yard import Yard
 
 MOST_BYTES = 200_000
@@ -112,11 +113,11 @@ def wording_of(name: str | None, yard: Yard | None, today: date) -> ListingText:
     from rubrail.cli import given
     from rubrail.things.door import load
     from rubrail.things.folder import plain_listing
+    from rubrail.things.holding import in_force
 
     known = yard.listings if yard else {}
     if name is None:
-        holding = [w for w in known.values() if _holds(w, today)]
-        return max(holding, key=lambda w: (str(w.effective or ""), w.id), default=None) or plain_listing()
+        return in_force(known.values(), on=today) or plain_listing()
     if name in known:
         return known[name]
     if Path(name).suffix.lower() in (".toml", ".json") or Path(name).exists():
@@ -124,18 +125,10 @@ def wording_of(name: str | None, yard: Yard | None, today: date) -> ListingText:
     raise BadInput(given.no_such("--template", "a listing file or the id of one", name, known, yard))
 
 
-def _holds(wording: ListingText, today: date) -> bool:
-    begun = wording.effective is None or wording.effective <= today
-    return begun and (wording.until is None or today <= wording.until)
+def _rates(yard: Yard | None, today: date) -> Rates | None:
+    from rubrail.things.holding import in_force
 
-
-def _rates(yard: Yard | None, today: date):
-    rates = (
-        [r for r in yard.rates.values() if r.effective <= today and (r.until is None or today <= r.until)]
-        if yard
-        else []
-    )
-    return max(rates, key=lambda r: r.effective, default=None)
+    return in_force(yard.rates.values(), on=today) if yard else None
 
 
 def _today() -> date:

@@ -10,15 +10,19 @@ from typing import Any
 from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.urls import reverse
 
-from rubrail.answers.claims import Refused
-from rubrail.desk.listings import Terms, listing_of, offer_of, why_not_shown
+from rubrail.answers.claims import Refused, refused_in
+from rubrail.desk.listings import Terms, held_back, listing_of, offer_of, why_not_shown
 from rubrail.desk.models import Listing, Photo, Unit
 from rubrail.desk.models.stock import ON_THE_LOT, Purpose
 from rubrail.desk.price_days import price_day
+from rubrail.desk.public.typed import LeftOut, words_left_out
 from rubrail.desk.stock import readable
 from rubrail.rules.claims import Claim
 from rubrail.sheets.listing import WORDS
+from rubrail.sheets.listing_offer import Offer
 from rubrail.sheets.listing_price import ASK, CURRENT, price_standing
+from rubrail.sheets.listing_typed import CAPTION
+from rubrail.sheets.sentences_amounts import listed
 from rubrail.sheets.sentences_claims import claim_sentence, remedy_sentence, rule_source
 from rubrail.sheets.site.shown import file_name
 from rubrail.things.faults import Faults
@@ -119,9 +123,12 @@ def page_of(unit: Unit, terms: Terms, *, words: str | None = None, metric: bool 
         "offer": found,
         "text": found.text if found and not found.refused else None,
         "refused": told(found.refused, metric=metric) if found else [],
+        "typed_refused": told(_typed(unit, found), metric=metric) if found else [],
+        "named": found.title if found and found.title != (unit.title or "") else "",
         "words": typed,
         "words_refused": told(tried.words_refused, metric=metric) if tried else [],
         "words_gone": told(found.words_refused, metric=metric) if found else [],
+        "held_back": found is not None and held_back(found),
         "chosen": chosen,
         "shown": chosen and not why_not,
         "why_not": why_not,
@@ -131,6 +138,12 @@ def page_of(unit: Unit, terms: Terms, *, words: str | None = None, metric: bool 
         "label_photos": unit.photos.filter(purpose=Purpose.LABEL).count(),
         "wording": terms.wording,
     }
+
+
+def _typed(unit: Unit, found: Offer) -> tuple[Refused, ...]:
+    """Claims of words that stand by themselves: of the unit, and of photos that are shown."""
+    captions = unit.photos.filter(purpose=Purpose.SHOW).exclude(says="").values_list("says", flat=True)
+    return (*found.typed_refused, *refused_in([(CAPTION, says) for says in captions], found.true))
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,8 +219,9 @@ def _to_do(terms: Terms) -> Q:
     old = Q(price_usd__isnull=False) & (
         Q(listing__price_checked__lt=bound) | Q(listing__price_checked=None, created__date__lt=bound)
     )
+    typed = Q(stock_number__in=[*words_left_out(terms)])
     lacking = Q(has_photo=False) | Q(has_label=False) | Q(price_usd=None) | Q(gvwr_lb=None) | Q(payload_lb=None)
-    return old | (Q(listing__shown=True) & lacking) | (Q(listing__isnull=False) & ~Q(listing__draft=""))
+    return old | typed | (Q(listing__shown=True) & lacking) | (Q(listing__isnull=False) & ~Q(listing__draft=""))
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,17 +237,22 @@ class Line:
 
 def lines_of(units: Iterable[Unit], terms: Terms) -> list[Line]:
     """Units of the list, each with what there is to do."""
-    return [_line(unit, terms) for unit in units]
+    typed = words_left_out(terms)
+    return [_line(unit, terms, typed.get(unit.stock_number)) for unit in units]
 
 
-def _line(unit: Unit, terms: Terms) -> Line:
+def _line(unit: Unit, terms: Terms, out: LeftOut | None) -> Line:
     listing = listing_of(unit)
     price = price_line(unit, terms)
     url = reverse("listing", args=[unit.stock_number])
-    return Line(unit, bool(listing and listing.shown), price, tuple(_tasks(unit, listing, price, terms)), url)
+    return Line(unit, bool(listing and listing.shown), price, tuple(_tasks(unit, listing, price, terms, out)), url)
 
 
-def _tasks(unit: Unit, listing: Listing | None, price: PriceLine | None, terms: Terms) -> Iterable[str]:
+def _tasks(
+    unit: Unit, listing: Listing | None, price: PriceLine | None, terms: Terms, out: LeftOut | None
+) -> Iterable[str]:
+    if out is not None:
+        yield f"{listed(sorted(out.facts))} refused"
     if listing and listing.draft:
         yield "words refused"
     if listing and listing.shown and listing.words and _words_fail(unit, terms):

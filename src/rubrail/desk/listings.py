@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 from django.conf import settings
 from django.db import transaction
@@ -20,7 +21,9 @@ from rubrail.desk.models.stock import ON_THE_LOT, Status
 from rubrail.desk.price_days import older_than, price_day
 from rubrail.desk.stock import trailer_of
 from rubrail.sheets.listing_offer import Offer, offer
-from rubrail.sheets.listing_price import price_standing
+from rubrail.sheets.listing_price import PriceShown, price_shown, price_standing
+from rubrail.sheets.listing_typed import TYPED
+from rubrail.sheets.site.shown import mark_of
 from rubrail.things.folder import plain_listing
 from rubrail.things.listing import ListingText
 from rubrail.things.rates import Rates
@@ -30,7 +33,7 @@ NEVER_SEEN = 0
 """Version of a listing that was not begun yet."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Terms:
     """What every listing of a day rests on: the yard's wording, its rates, the makers it knows."""
 
@@ -38,6 +41,12 @@ class Terms:
     rates: Rates | None
     makers: tuple[str, ...]
     today: date
+
+    @cached_property
+    def mark(self) -> str:
+        """A mark that changes with any of it but the day."""
+        rates = self.rates and self.rates.model_dump()
+        return mark_of([self.wording.model_dump(mode="json"), rates, self.makers])
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +132,17 @@ def offer_of(
     )
 
 
+def price_of(unit: Unit, terms: Terms) -> PriceShown:
+    """What of a unit's price may be shown, without what is added to it."""
+    return price_shown(
+        price_usd=unit.price_usd,
+        checked=price_day(unit),
+        today=terms.today,
+        stale_days=terms.wording.stale_days,
+        ask_days=terms.wording.ask_days,
+    )
+
+
 def why_not_shown(unit: Unit, found: Offer | None) -> str:
     """Why a unit is not on the public pages whatever the yard chose; ``""`` where it may be.
 
@@ -137,6 +157,11 @@ def why_not_shown(unit: Unit, found: Offer | None) -> str:
     if found is None:
         return "What is stored of it no longer reads."
     return ""
+
+
+def held_back(found: Offer) -> bool:
+    """Whether a unit is not newly put on the public pages: its text or its title makes a claim that is refused."""
+    return bool(found.refused) or any(r.where == TYPED["title"] for r in found.typed_refused)
 
 
 def stale_prices(today: date) -> list[Stale]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -90,6 +90,11 @@ class PublicFacts:
             known = tuple(self.facts[k] for k in keys if k in self.facts)
             if known:
                 yield title, known
+
+    def instead(self, words: Mapping[str, str]) -> PublicFacts:
+        """The same with other words for some facts; a fact for which there are none is left out."""
+        changed = {k: replace(f, value=words[k], text=words[k]) if k in words else f for k, f in self.facts.items()}
+        return replace(self, facts={k: f for k, f in changed.items() if f.text})
 
     @property
     def not_measured(self) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from rubrail.rules.claims import UnitFacts
 from rubrail.sheets.listing import WORDS, Listing, listing_text
 from rubrail.sheets.listing_facts import PublicFacts, public_facts
 from rubrail.sheets.listing_price import PriceShown, price_shown
+from rubrail.sheets.listing_typed import TYPED, made_title, typed_refused
 
 if TYPE_CHECKING:
     from rubrail.things.listing import ListingText
@@ -22,24 +23,25 @@ if TYPE_CHECKING:
     from rubrail.things.trailer import Trailer
 
 
-TITLE = "the unit's title"
-
-
 @dataclass(frozen=True, slots=True)
 class Offer:
     """One unit as it is offered.
 
+    title : what pages and feeds name it by, made of facts alone where its own title makes a claim that is refused
     facts, price : what may be told of it; true : what claims are held against; text : the listing, with the yard's own
-    words for the unit where they hold; refused : claims of the wording or the unit's title, for which nothing of the
-    text may be shown; words_refused : claims of the own words, for which those are left out
+    words for the unit where they hold; refused : claims of the wording, for which nothing of the text may be shown;
+    words_refused : claims of the own words, for which those are left out; typed_refused : claims of the title and of
+    other typed facts, which are left out too
     """
 
+    title: str
     facts: PublicFacts
     price: PriceShown
     true: UnitFacts
     text: Listing
     refused: tuple[Refused, ...]
     words_refused: tuple[Refused, ...]
+    typed_refused: tuple[Refused, ...]
 
 
 def offer(
@@ -100,9 +102,11 @@ def offer(
         excise="not known" if tax is None else tax.standing,
         makers=makers,
     )
+    fails = typed_refused({key: facts.text(key) for key in TYPED}, true)
+    title = made_title(trailer) if "title" in fails else trailer.title or ""
+    facts = facts.instead({key: title if key == "title" else "" for key in fails})
     words_refused = refused_in([(WORDS, words)], true)
     text = listing_text(facts, wording, words="" if words_refused else words)
     own = [(where, said) for where, said in text.parts() if where != WORDS]
-    # Pages and feeds name the unit by its title, whatever the text says.
-    own = [(TITLE, trailer.title), *own] if trailer.title else own
-    return Offer(facts, price, true, text, refused_in(own, true), words_refused)
+    typed = tuple(r for several in fails.values() for r in several)
+    return Offer(title, facts, price, true, text, refused_in(own, true), words_refused, typed)

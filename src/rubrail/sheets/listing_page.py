@@ -50,9 +50,16 @@ SHOWN = """
 | expected | the same, marked as expected: its figures are what was ordered, and nobody has read its label |
 | sold, retired | never; it drops out by itself and comes back if it is brought back |
 
-A unit whose text or title makes a claim that is refused is not put on the public pages. One that is there already, and
-whose text fails since, is shown with its figures alone. Own words that no longer hold, because the unit was weighed or
-its price changed, are left out of the text until somebody mends them, and the list of listings says so.
+A unit whose text or title makes a claim that is refused is not put on the public pages. One that is there already is
+held against what is true of it each time a page is made: where its text fails since, it is shown with its figures
+alone. Own words that no longer hold, because the unit was weighed or its price changed, are left out of the text until
+somebody mends them, and the list of listings says so.
+
+What somebody typed and pages show by itself is held to the same: title, maker, model, color, floor, plug, what is also
+fitted, the warranty, what is added to the price, and what a photo is said to show. What makes a claim that is refused
+is left out. In place of such a title, pages, feeds, drawings and labels say one made of facts alone: coupling, deck
+and length. The unit's listing, the list of listings and the first page after sign-in say so. A model's name may hold a
+number: it is its maker's own.
 
 ## The age of a price
 
@@ -71,9 +78,10 @@ An old price stands on the unit's listing, on the list of listings, and among wh
 
 Read in the yard's wording, in its own words for a unit, in the text as it comes out, and in any text of `--check`.
 Spelling does not matter: capitals, hyphens, dots, curly quotes, and letters that do not show are seen through. Numbers
-are read as written, `14K`, `14,000 lb`, `7 ton`, `6,350 kg`, and held against the unit's own. A sentence that denies a
-claim, such as *not a 14K payload*, is let pass where the table says so. What is refused is kept for the person to
-change, with the place marked.
+are read as written, `14K`, `14,000 lb`, `7 ton`, `6,350 kg`, `twenty-five thousand`, and held against the unit's own;
+two machines of a weight weigh twice that. A sentence that denies a claim, such as *not a 14K payload*, is let pass
+where the table says so; a question denies nothing. What is refused is kept for the person to change, with the place
+marked.
 
 The table is a help, not a judge: a text it lets pass may still mislead, and the law where the yard sells prevails.
 

@@ -104,11 +104,15 @@ def title(it: Asked) -> Told | None:
 
 def type(it: Asked) -> Told | None:
     """Coupling and deck in the trade's words."""
-    t = it.trailer
+    return _words(type_words(it.trailer))
+
+
+def type_words(t: Trailer) -> str:
+    """Coupling and deck in the trade's words."""
     deck = DECKED.get(t.deck.kind or "", "trailer")
     if t.deck.tail_kind == "tilt":
         deck = f"tilt-{deck}" if deck == "trailer" else f"tilting {deck}"
-    return _words(f"{COUPLED[t.coupling.kind]} {deck}")
+    return f"{COUPLED[t.coupling.kind]} {deck}"
 
 
 def year(it: Asked) -> Told | None:
@@ -199,12 +203,18 @@ def payload_label(it: Asked) -> Told | None:
 
 def length(it: Asked) -> Told | None:
     """Level deck and tail together."""
-    d = it.trailer.deck
-    flat, tail = d.flat_length_in, d.tail_length_in
-    if flat is None or d.tail_kind is None or (tail is None and d.tail_kind in ("fixed", "lowering")):
+    whole = deck_length_in(it.trailer)
+    if whole is None:
         return None
-    whole = float(flat) + (float(tail) if tail is not None else 0.0)
-    return Told(whole, "in", flat.basis, feet(whole, metric=it.metric))
+    return Told(whole, "in", it.trailer.deck.flat_length_in.basis, feet(whole, metric=it.metric))
+
+
+def deck_length_in(t: Trailer) -> float | None:
+    """Level deck and tail together, ``None`` where either is not known. [in]"""
+    flat, tail = t.deck.flat_length_in, t.deck.tail_length_in
+    if flat is None or t.deck.tail_kind is None or (tail is None and t.deck.tail_kind in ("fixed", "lowering")):
+        return None
+    return float(flat) + (float(tail) if tail is not None else 0.0)
 
 
 def deck_parts(it: Asked) -> Told | None:

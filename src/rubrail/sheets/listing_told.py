@@ -91,16 +91,17 @@ class ListingTold:
 
 def listing_told(found: Offer, *, metric: bool = False) -> ListingTold:
     """A unit's listing as a record."""
-    refused = (*found.refused, *found.words_refused)
+    held_back = (*found.refused, *found.words_refused)
+    refused = (*found.typed_refused, *held_back)
     text = found.text
     return ListingTold(
         trailer=text.stock_number,
         may_be_shown=not refused,
-        headline="" if refused else text.headline,
+        headline="" if held_back else text.headline,
         headline_letters=text.headline_letters,
         headline_most=text.headline_most,
-        plain="" if refused else text.plain,
-        html="" if refused else text.html,
+        plain="" if held_back else text.plain,
+        html="" if held_back else text.html,
         facts=tuple(map(_fact, found.facts.facts.values())),
         not_measured=text.unknown,
         left_out=tuple(part.says for part in text.left_out),

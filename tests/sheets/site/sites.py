@@ -53,7 +53,7 @@ def detail_of(stock: str) -> SiteDetail:
     reading = read_unit(trailer)
     facts = public_facts(trailer, reading=reading, price=price_of(stock))
     text = listing_text(facts, plain_listing(), words="Words of the yard.\nTwo lines of them.")
-    return site_detail(trailer, reading=reading, facts=facts, listing=text)
+    return site_detail(trailer, title=trailer.title, reading=reading, facts=facts, listing=text)
 
 
 def jpeg(width: int, height: int) -> bytes:
@@ -70,7 +70,7 @@ def photo_of(photo: SitePhoto, width_px: int) -> bytes:
 
 MAKERS = Makers(
     detail=lambda u: detail_of(u.stock_number),
-    small=lambda u: small_drawing(trailers()[u.stock_number]),
+    small=lambda u: small_drawing(trailers()[u.stock_number], title=u.title),
     photo=photo_of,
 )
 

@@ -184,3 +184,23 @@ def test_a_folder_that_may_not_be_written_is_told(tmp_path):
     (tmp_path / "locked").mkdir(mode=0o500)
     with pytest.raises(SiteFolderError, match="cannot be used"):
         write(tmp_path / "locked" / "site")
+
+
+def test_what_there_is_no_time_for_is_left_and_the_next_run_goes_on(tmp_path):
+    """A run without any time makes one file; what is gone drops out all the same; nothing is lost on the way."""
+    brief, whole_run = tmp_path / "brief", tmp_path / "whole"
+    some = list(files_of(SOME[:1]).values())
+    write(whole_run, SOME[:1])
+    count, runs = len(there(whole_run)), 0
+    first = write_site(some, brief, for_s=0)
+    assert (first.written, first.kept, first.left) == (1, 0, len(some) - 1)
+    while write_site(some, brief, for_s=0).left:
+        runs += 1
+        assert runs < len(some)
+    assert there(brief) == there(whole_run)
+    gone = write_site(some[:3], brief, for_s=0)
+    assert (gone.removed, gone.left) == (count - 3, 0)
+    changed = [dataclasses.replace(f, rests_on="another", make=lambda: b"new") for f in some[:3]]
+    done = write_site(changed, brief, for_s=0)
+    assert (done.written, done.left) == (1, 2)
+    assert sorted(data == b"new" for data in there(brief).values()) == [False, False, True], "the others are as before"

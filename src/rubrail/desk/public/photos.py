@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 
 from django.conf import settings
@@ -15,7 +16,7 @@ from rubrail.sheets.site.shown import SitePhoto
 QUALITY = 82
 
 
-def public_photo(photo: SitePhoto, width_px: int) -> bytes | None:
+def public_photo(photo: SitePhoto, width_px: int, *, stored: Mapping[str, Photo]) -> bytes | None:
     """A photo in one of its sizes, as JPEG without metadata; nothing where its file is gone.
 
     Parameters
@@ -23,18 +24,18 @@ def public_photo(photo: SitePhoto, width_px: int) -> bytes | None:
     photo : SitePhoto
     width_px : int
         One of its own sizes. [px]
+    stored : mapping
+        Photos to show, by their names on the pages.
     """
-    stored = Photo.objects.filter(full__endswith=f"/{photo.name}.jpg").first()
-    if stored is None:
-        return None
+    whole = stored[photo.name].full
     try:
         if width_px >= photo.width_px:
-            with stored.full.open("rb") as file:
+            with whole.open("rb") as file:
                 return file.read()
         kept = _folder() / f"{photo.name}-{width_px}.jpg"
         if kept.is_file():
             return kept.read_bytes()
-        with stored.full.open("rb") as file:
+        with whole.open("rb") as file:
             data = _smaller(file.read(), dict(photo.sizes())[width_px], width_px)
     except FileNotFoundError:
         return None
@@ -47,6 +48,8 @@ def _smaller(data: bytes, height_px: int, width_px: int) -> bytes:
 
     out = io.BytesIO()
     with Image.open(io.BytesIO(data), formats=("JPEG",)) as image:
+        # Read at no more than it takes: a quarter of the pixels is read in a quarter of the time.
+        image.draft("RGB", (2 * width_px, 2 * height_px))
         fitted = image.convert("RGB").resize((width_px, height_px), Image.Resampling.LANCZOS)
     fitted.save(out, "JPEG", quality=QUALITY, optimize=True, progressive=True)
     return out.getvalue()

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-import io
 import re
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 
 from django.conf import settings
 from django.http import HttpRequest
 from django.urls import reverse
 
-from rubrail.answers.reading import read_unit
 from rubrail.desk.listings import Terms, offer_of, terms_on
 from rubrail.desk.models import Unit
 from rubrail.desk.public.photos import forget_unused, public_photo
-from rubrail.desk.public.units import shown, site_units
+from rubrail.desk.public.units import shown, site_photo, site_units
 from rubrail.desk.shelf import Shelf
 from rubrail.desk.stock import trailer_of
 from rubrail.desk.thumbnails import unpressed
-from rubrail.sheets.site.made import site_detail, small_drawing
+from rubrail.sheets.site.made import read_build, site_detail, small_drawing
 from rubrail.sheets.site.shown import SiteDetail, SiteUnit, SiteYard, stock_number_of
 from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, list_files, site_files, unit_files
 
@@ -48,9 +47,10 @@ class Site:
 
     def files(self) -> Iterator[SiteFile]:
         """Every file; sizes of photos that are not shown any more are dropped on the way."""
-        units = self.units()
+        stored = list(shown())
+        units = site_units(stored, terms=self.terms)
         forget_unused({photo.name for u in units for photo in u.photos})
-        return site_files(units, yard=self.yard, makers=self._makers())
+        return site_files(units, yard=self.yard, makers=self._makers(stored))
 
     def find(self, path: str) -> SiteFile | None:
         """The file of that path; nothing where there is none. Only what it needs is read."""
@@ -71,10 +71,11 @@ class Site:
         if found is None:
             return {}
         (unit,) = site_units([found], terms=self.terms)
-        return {f.path: f for f in unit_files(unit, self.yard, self._makers())}
+        return {f.path: f for f in unit_files(unit, self.yard, self._makers([found]))}
 
-    def _makers(self) -> Makers:
-        return Makers(detail=self._detail, small=_small, photo=public_photo)
+    def _makers(self, units: Iterable[Unit]) -> Makers:
+        photos = {site_photo(p).name: p for u in units for p in u.to_show}
+        return Makers(detail=self._detail, small=_small, photo=partial(public_photo, stored=photos))
 
     def _detail(self, u: SiteUnit) -> SiteDetail:
         key = (u.rests_on, self.yard.name)
@@ -87,16 +88,18 @@ class Site:
     def _reckoned(self, u: SiteUnit) -> SiteDetail:
         unit = Unit.objects.select_related("listing").get(stock_number=u.stock_number)
         trailer = trailer_of(unit)
-        reading = read_unit(trailer)
+        reading = read_build(trailer)
         offer = offer_of(unit, self.terms, trailer=trailer, reading=reading)
         # A text that makes a claim the yard must not make goes out nowhere; the facts stand by themselves.
         text = None if offer.refused else offer.text
-        return site_detail(trailer, reading=reading, facts=offer.facts, listing=text)
+        return site_detail(trailer, title=u.title, reading=reading, facts=offer.facts, listing=text)
 
 
 def _small(u: SiteUnit) -> str:
     unit = Unit.objects.get(stock_number=u.stock_number)
-    return unpressed(unit.thumbnail) if unit.thumbnail else small_drawing(trailer_of(unit))
+    # The drawing kept with the unit names it by its own title.
+    kept = unit.thumbnail and unit.title == u.title
+    return unpressed(unit.thumbnail) if kept else small_drawing(trailer_of(unit), title=u.title)
 
 
 def unit_named(path: str) -> str:
@@ -129,12 +132,33 @@ def address_here(request: HttpRequest) -> str:
     return settings.RUBRAIL_PUBLIC_ADDRESS or request.build_absolute_uri(reverse("public"))
 
 
-def archive(site: Site) -> bytes:
-    """Every file in one ZIP archive; the same pages are the same archive."""
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
-        for file in sorted(site.files(), key=lambda f: f.path):
+class _Sent:
+    """What an archive writes to and cannot go back in: its bytes, taken away as they come."""
+
+    def __init__(self) -> None:
+        self._pieces: list[bytes] = []
+
+    def write(self, data: bytes) -> int:
+        self._pieces.append(bytes(data))
+        return len(data)
+
+    def flush(self) -> None:
+        """There is nothing to wait for."""
+
+    def taken(self) -> bytes:
+        pieces, self._pieces = self._pieces, []
+        return b"".join(pieces)
+
+
+def archive(site: Site) -> Iterator[bytes]:
+    """Every file in one ZIP archive, piece by piece as they are made; the same pages are the same archive."""
+    out = _Sent()
+    with zipfile.ZipFile(out, "w") as packed:
+        for file in site.files():
             data = file.make()
             if data is not None:
-                packed.writestr(zipfile.ZipInfo(file.path, FIRST_DAY), data, zipfile.ZIP_DEFLATED)
-    return out.getvalue()
+                # A photo does not get smaller.
+                how = zipfile.ZIP_STORED if file.path.endswith(".jpg") else zipfile.ZIP_DEFLATED
+                packed.writestr(zipfile.ZipInfo(file.path, FIRST_DAY), data, how)
+                yield out.taken()
+    yield out.taken()

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import datetime, time, timedelta
 from pathlib import PurePosixPath
 from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 from django.db.models.fields.json import KT
+from django.utils.timezone import make_aware
 
 from rubrail.desk import derived as engine
-from rubrail.desk.listings import Terms
+from rubrail.desk.listings import Terms, price_of
 from rubrail.desk.models import Listing, Photo, Unit
-from rubrail.desk.models.stock import GONE, ON_THE_LOT, Purpose, Status
+from rubrail.desk.models.stock import GONE, Purpose, Status
 from rubrail.desk.price_days import price_day
+from rubrail.desk.public.typed import left_out, offered
 from rubrail.desk.stock import readable
-from rubrail.sheets.listing_price import price_shown
+from rubrail.sheets.listing_price import AS_OF, CURRENT, PriceShown
 from rubrail.sheets.site.made import priced
 from rubrail.sheets.site.shown import SitePhoto, SiteUnit, Standing, mark_of
 
@@ -28,7 +32,7 @@ def shown() -> QuerySet[Unit]:
     """Units somebody chose to show and that are here, held or expected, with their photos."""
     to_show = Photo.objects.filter(purpose=Purpose.SHOW)
     return (
-        Unit.objects.filter(listing__shown=True, status__in=ON_THE_LOT)
+        offered()
         # What no longer reads has nothing that could be shown.
         .exclude(derived_by=engine.mark(), packed=None)
         .select_related("listing")
@@ -54,7 +58,7 @@ def site_units(units: Iterable[Unit], *, terms: Terms) -> list[SiteUnit]:
     """
     units = list(units)
     payload = carried(units)
-    shared = mark_of([terms.wording.model_dump(mode="json"), terms.rates and terms.rates.model_dump(), terms.makers])
+    shared = terms.mark
     return [_site_unit(u, payload[u.pk], terms, shared) for u in units]
 
 
@@ -69,25 +73,25 @@ def carried(units: Sequence[Unit]) -> dict[int, float | None]:
 
 def _site_unit(unit: Unit, payload_lb: float | None, terms: Terms, shared: str) -> SiteUnit:
     listing: Listing = unit.listing
-    price = price_shown(
-        price_usd=unit.price_usd,
-        checked=price_day(unit),
-        today=terms.today,
-        stale_days=terms.wording.stale_days,
-        ask_days=terms.wording.ask_days,
-    )
+    price = price_of(unit, terms)
     photos = tuple(site_photo(p) for p in unit.to_show)
+    rests_on = mark_of([*_stored(unit, listing), price.text, shared, *((p.name, p.says) for p in photos)])
+    out = left_out(
+        unit, payload_lb=payload_lb, price_usd=price.usd, captions=(p.says for p in photos), terms=terms,
+        rests_on=rests_on,
+    )  # fmt: skip
+    maker, model, color = ("" if n in out.facts else getattr(unit, n) for n in ("maker", "model", "color"))
     return SiteUnit(
         stock_number=unit.stock_number,
-        title=unit.says,
+        title=out.title or unit.says,
         standing=STANDINGS[unit.status],
         coupling=unit.coupling_kind,
         deck=unit.deck_kind,
         condition=unit.condition or "",
         year=unit.year,
-        maker=unit.maker,
-        model=unit.model,
-        color=unit.color,
+        maker=maker,
+        model=model,
+        color=color,
         vin=unit.vin if terms.wording.vin == "whole" else "",
         axles=unit.axle_count,
         gvwr_lb=unit.gvwr_lb,
@@ -98,10 +102,20 @@ def _site_unit(unit: Unit, payload_lb: float | None, terms: Terms, shared: str) 
         deck_height_in=unit.deck_height_in,
         **priced(price),
         arrived=unit.arrived,
-        updated=max(unit.updated, listing.updated).replace(microsecond=0),
-        photos=photos,
-        rests_on=mark_of([*_stored(unit, listing), price.text, shared, *((p.name, p.says) for p in photos)]),
+        updated=_changed(unit, listing, price, terms),
+        photos=tuple(replace(p, says="") if p.says in out.captions else p for p in photos),
+        rests_on=rests_on,
     )
+
+
+def _changed(unit: Unit, listing: Listing, price: PriceShown, terms: Terms) -> datetime:
+    """When what is shown of a unit last changed: it, its listing, its photos, or how its price is shown."""
+    moments = [unit.updated, listing.updated, *(p.added for p in unit.to_show)]
+    after = terms.wording.stale_days if price.standing == AS_OF else terms.wording.ask_days
+    if unit.price_usd is not None and price.standing != CURRENT:
+        turned = price_day(unit) + timedelta(days=after + 1)
+        moments.append(make_aware(datetime.combine(turned, time.min)))
+    return max(moments).replace(microsecond=0)
 
 
 def _stored(unit: Unit, listing: Listing) -> list[Any]:

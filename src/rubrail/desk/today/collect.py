@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from rubrail.desk.models import PutOff, User
-from rubrail.desk.today import arrivals, checks, deals, follow, hand_overs, prices, receipts, stock, tickets
+from rubrail.desk.today import arrivals, checks, deals, follow, hand_overs, prices, receipts, stock, tickets, titles
 from rubrail.desk.today.press import LATE, NOW, PRESSES
 from rubrail.desk.today.rows import Asked, Row, Topic
 
@@ -25,6 +25,7 @@ TOPICS = (
     Topic("unreadable", YARD, "unit.edit", stock.unreadable),
     Topic("photos", YARD, "unit.edit", stock.photos),
     Topic("prices", MONEY, "price.edit", prices.prices),
+    Topic("titles", MONEY, "price.edit", titles.titles),
     Topic("aging", MONEY, "money.see", stock.aging),
 )
 """Every topic. A new one is a small module beside this one, and a line here."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.conf import settings
+from django.db.models.fields.json import KT
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
@@ -11,9 +12,11 @@ from django.views.decorators.http import require_http_methods
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.finding import Wanted, look_for
+from rubrail.desk.listings import terms_on
 from rubrail.desk.models import Unit
 from rubrail.desk.printed import printed
 from rubrail.desk.public.site import address_here
+from rubrail.desk.public.typed import title_here
 from rubrail.desk.public.units import carried, shown
 from rubrail.desk.sales.quotes import said_date
 from rubrail.sheets.paper.labels import SIZES, LabelFacts, label_sheet
@@ -56,7 +59,8 @@ def labels(request: HttpRequest) -> HttpResponse:
 def labels_paper(request: HttpRequest) -> HttpResponse:
     """The labels as PDF."""
     keys = _keys(request, _wanted(request))[:MOST]
-    stored = Unit.objects.defer("spec", "packed", "thumbnail").in_bulk(keys)
+    asked = Unit.objects.select_related("listing").annotate(condition=KT("spec__condition"))
+    stored = asked.defer("spec", "packed", "thumbnail").in_bulk(keys)
     units = [stored[pk] for pk in keys if pk in stored]
     size, lead = (request.GET.get(name, "") for name in ("size", "lead"))
     paper = label_sheet(
@@ -89,16 +93,17 @@ def label_facts(request: HttpRequest, units: list[Unit], *, lead: str) -> list[L
     ----------
     request : HttpRequest
     units : list of Unit
+        With their ``condition`` and listing.
     lead : str
         One of ``LEADS``.
     """
     address = address_here(request)
     public = set(shown().values_list("pk", flat=True)) if lead == "public" else set()
-    payload = carried(units)
+    payload, terms = carried(units), terms_on(clock.today())
     return [
         LabelFacts(
             stock_number=u.stock_number,
-            title=u.says,
+            title=title_here(u, payload_lb=payload[u.pk], terms=terms),
             gvwr_lb=u.gvwr_lb,
             payload_lb=payload[u.pk],
             link=f"{address}trailer/{file_name(u.stock_number)}.html"

@@ -12,7 +12,7 @@ from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError
 from rubrail.desk.listing_page import WHICH, lines_of, page_of, units_of
-from rubrail.desk.listings import offer_of, price_still_right, set_shown, set_words, terms_on, wording_book
+from rubrail.desk.listings import held_back, offer_of, price_still_right, set_shown, set_words, terms_on, wording_book
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.models.listings import MOST_WORDS
 from rubrail.desk.stock import readable
@@ -75,7 +75,7 @@ def listing_change(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 def _show(request: HttpRequest, unit: Unit, shown: bool, version: int) -> None:
     trailer = readable(unit) if shown else None
-    if shown and (trailer is None or offer_of(unit, terms_on(clock.today()), trailer=trailer).refused):
+    if shown and (trailer is None or held_back(offer_of(unit, terms_on(clock.today()), trailer=trailer))):
         messages.error(request, CANNOT_SHOW)
         return
     set_shown(unit, shown, by=request.user, seen_version=version)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.conf import settings
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseBase, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -16,6 +16,8 @@ from rubrail.sheets.site.shown import STANDING_WORDS
 
 FOLDER = "public-pages"
 """Folder of the written pages, within the data folder."""
+AT_ONCE_S = 20.0
+"""How long one press writes; the next press goes on. [s]"""
 
 
 @requires("price.edit")
@@ -47,23 +49,27 @@ def public_pages_write(request: HttpRequest) -> HttpResponse:
     """Bring the folder of written pages to what is shown now."""
     site = site_on(clock.today(), address=address_here(request))
     try:
-        done = write_site(site.files(), settings.RUBRAIL_HOME / FOLDER)
+        done = write_site(site.files(), settings.RUBRAIL_HOME / FOLDER, for_s=AT_ONCE_S)
     except SiteFolderError as told:
         messages.error(request, str(told))
     else:
-        messages.success(
-            request,
+        said = (
             f"{done.written:,} {'file is' if done.written == 1 else 'files are'} written, {done.kept:,} as before,"
-            f" {done.removed:,} taken away.",
+            f" {done.removed:,} taken away."
         )
+        if done.left:
+            messages.warning(request, f"{said} {done.left:,} are still to be written: press again to go on.")
+        else:
+            messages.success(request, said)
     return redirect("public-pages")
 
 
 @requires("price.edit")
 @require_http_methods(["GET", "HEAD"])
-def public_pages_zip(request: HttpRequest) -> HttpResponse:
+def public_pages_zip(request: HttpRequest) -> HttpResponseBase:
     """Every page in one archive."""
-    site = site_on(clock.today(), address=address_here(request))
     name = f"public-pages-{clock.today():%Y-%m-%d}.zip"
     headers = {"Content-Disposition": f'attachment; filename="{name}"'}
-    return HttpResponse(archive(site), content_type="application/zip", headers=headers)
+    # Sent as it is made: a large yard's takes minutes, and no phone waits so long for a first byte.
+    made = archive(site_on(clock.today(), address=address_here(request))) if request.method == "GET" else ()
+    return StreamingHttpResponse(made, content_type="application/zip", headers=headers)

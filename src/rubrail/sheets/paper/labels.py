@@ -99,13 +99,13 @@ def labels_of(trailers: Sequence[Trailer], *, address: str = "") -> list[LabelFa
     address : str
         Where the yard's public pages are found, ending in a slash; without it labels have no code.
     """
-    from rubrail.sheets.site.made import payloads
+    from rubrail.sheets.site.made import payloads, title_of
     from rubrail.sheets.site.shown import file_name
 
     return [
         LabelFacts(
             stock_number=t.id,
-            title=t.title or " ".join(filter(None, (t.maker, t.model))),
+            title=title_of(t, payload_lb=lb),
             gvwr_lb=None if t.ratings.gvwr_lb is None else float(t.ratings.gvwr_lb),
             payload_lb=lb,
             link=f"{address}trailer/{file_name(t.id)}.html" if address else "",

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import hashlib
 import json
+import math
 import os
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
+from time import monotonic
 from typing import Any
 
 from rubrail.sheets.site.whole import SiteFile
@@ -32,12 +34,16 @@ class SiteFolderError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What became of the files: how many were written, left as they were, and taken away; and their bytes."""
+    """What became of the files: how many were written, left as they were, and taken away; and their bytes.
+
+    left : files that there was no time for; the next run writes them
+    """
 
     written: int
     kept: int
     removed: int
     size_bytes: int
+    left: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +54,11 @@ class _Entry:
     changed_ns: int
 
 
-def write_site(files: Iterable[SiteFile], folder: Path) -> Written:
+NOT_THERE = _Entry("", "", -1, 0)
+"""Of a file that is still to be made."""
+
+
+def write_site(files: Iterable[SiteFile], folder: Path, *, for_s: float = math.inf) -> Written:
     """Bring a folder to what the files are.
 
     Parameters
@@ -57,6 +67,8 @@ def write_site(files: Iterable[SiteFile], folder: Path) -> Written:
         All files of the site.
     folder : Path
         Made where there is none.
+    for_s : float
+        No file is begun after so long; what is left is told, and the next run goes on there. [s]
 
     Raises
     ------
@@ -64,35 +76,39 @@ def write_site(files: Iterable[SiteFile], folder: Path) -> Written:
         If the folder cannot be used, or holds a file that was not written by this.
     """
     with _WRITING:
-        return _write(list(files), Path(folder))
+        return _write(list(files), Path(folder), until=monotonic() + for_s)
 
 
-def _write(wanted: list[SiteFile], folder: Path) -> Written:
+def _write(wanted: list[SiteFile], folder: Path, *, until: float) -> Written:
     before = _begun(folder)
     root = folder.resolve()
     for it in wanted:
         _checked(it.path)
     after: dict[str, _Entry] = {}
-    written = kept = 0
+    made = written = kept = left = 0
     # Every file that may be there afterwards is named first: a run that is cut short leaves a folder it knows again.
-    _save(root, {**{f.path: _Entry("", "", -1, 0) for f in wanted}, **before})
+    _save(root, {**{f.path: NOT_THERE for f in wanted}, **before})
     for it in wanted:
         old = before.get(it.path)
         if old is not None and old.rests_on == it.rests_on and _is_as(root / it.path, old):
             after[it.path] = old
-            kept += 1
+            kept += old.size >= 0
+            continue
+        if made and monotonic() > until:
+            after[it.path] = old or NOT_THERE
+            left += 1
             continue
         after[it.path], new = _put(root, it, old)
+        made += 1
         written += new
-        kept += not new
+        kept += not new and after[it.path].size >= 0
     gone = [path for path in before if path not in after]
     for path in gone:
         (root / path).unlink(missing_ok=True)
     _drop_empty(root)
     _save(root, after)
     removed = sum(before[path].size >= 0 for path in gone)
-    there = [e for e in after.values() if e.size >= 0]
-    return Written(written, kept - (len(after) - len(there)), removed, sum(e.size for e in there))
+    return Written(written, kept, removed, sum(max(e.size, 0) for e in after.values()), left)
 
 
 def _begun(folder: Path) -> dict[str, _Entry]:

@@ -26,7 +26,6 @@ class PageHead:
     path: str
     title: str
     says: str
-    kind: str = "website"
     image: tuple[str, int, int, str] | None = None
     hidden: bool = False
     anywhere: bool = False
@@ -83,7 +82,8 @@ def _head(head: PageHead, yard: SiteYard, up: str) -> Iterable[Markup]:
 
 
 def _open_graph(head: PageHead, yard: SiteYard, url: str) -> Iterable[Markup]:
-    said = {"og:title": head.title, "og:type": head.kind, "og:url": url, "og:description": head.says}
+    # The protocol has no type of its own for goods; a page of none counts as a website (read at ogp.me, in a copy).
+    said = {"og:title": head.title, "og:type": "website", "og:url": url, "og:description": head.says}
     said |= {"og:site_name": yard.name} if yard.name else {}
     if head.image is not None:
         path, width, height, says = head.image

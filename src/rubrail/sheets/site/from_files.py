@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from rubrail.answers.reading import read_unit
 from rubrail.sheets.listing_offer import offer
 from rubrail.sheets.listing_price import price_shown
-from rubrail.sheets.site.made import STANDINGS, payloads, site_detail, site_unit, small_drawing
-from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteYard
+from rubrail.sheets.listing_typed import left_out_of
+from rubrail.sheets.site.made import STANDINGS, payloads, read_build, site_detail, site_unit, small_drawing
+from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteUnit, SiteYard
 from rubrail.sheets.site.whole import Makers, SiteFile, site_files
+from rubrail.things.holding import in_force
 
 if TYPE_CHECKING:
     from rubrail.things.listing import ListingText
@@ -30,15 +31,9 @@ def files_of_yard(yard: Yard, *, shown_by: SiteYard, today: date) -> Iterator[Si
     """Every file of a site of a yard's units, worded by its listing text in force on a day; by the plain one else."""
     from rubrail.things.folder import plain_listing
 
-    wording = _in_force(yard.listings.values(), today) or plain_listing()
-    rates = _in_force(yard.rates.values(), today)
+    wording = in_force(yard.listings.values(), on=today) or plain_listing()
+    rates = in_force(yard.rates.values(), on=today)
     return files_of_trailers(list(yard.trailers.values()), yard=shown_by, wording=wording, today=today, rates=rates)
-
-
-def _in_force(things: Iterable[Any], today: date) -> Any:
-    """The latest of the files that hold on a day; nothing where none does."""
-    there = [t for t in things if (t.effective or date.min) <= today and (t.until is None or today <= t.until)]
-    return max(there, key=lambda t: (t.effective or date.min, t.id), default=None)
 
 
 def files_of_trailers(
@@ -65,9 +60,9 @@ def files_of_trailers(
 
     # The pages of one unit are made one after the other.
     @lru_cache(maxsize=2)
-    def detail(stock_number: str) -> SiteDetail:
-        trailer = by_number[stock_number]
-        reading = read_unit(trailer)
+    def detail(u: SiteUnit) -> SiteDetail:
+        trailer = by_number[u.stock_number]
+        reading = read_build(trailer)
         told = offer(
             trailer,
             wording,
@@ -79,7 +74,8 @@ def files_of_trailers(
             makers=makers,
         )
         # A text that makes a claim the yard must not make goes out nowhere; the facts stand by themselves.
-        return site_detail(trailer, reading=reading, facts=told.facts, listing=None if told.refused else told.text)
+        text = None if told.refused else told.text
+        return site_detail(trailer, title=u.title, reading=reading, facts=told.facts, listing=text)
 
     units = [
         site_unit(
@@ -87,13 +83,14 @@ def files_of_trailers(
             payload_lb=lb,
             price=price_shown(price_usd=t.price_usd, checked=today, today=today),
             vin=(t.vin or "") if wording.vin == "whole" else "",
+            left_out=left_out_of(t, payload_lb=lb, makers=makers),
             rests_on=[wording.model_dump(mode="json"), rates and rates.model_dump(mode="json"), makers],
         )
         for t, lb in zip(chosen, payloads(chosen), strict=True)
     ]
     dear = Makers(
-        detail=lambda u: detail(u.stock_number),
-        small=lambda u: small_drawing(by_number[u.stock_number]),
+        detail=detail,
+        small=lambda u: small_drawing(by_number[u.stock_number], title=u.title),
         photo=_no_photo,
     )
     return site_files(units, yard=yard, makers=dear)

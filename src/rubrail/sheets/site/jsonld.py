@@ -2,9 +2,9 @@
 
 Read on schema.org: ``weightTotal`` is the permitted total weight of the loaded vehicle, so it holds the label GVWR;
 ``payload`` the permitted weight of cargo without the empty vehicle, so it holds the lesser of what the label and what
-every other rating of the trailer alone allows; ``LBR`` is named there as the code of the pound. Remembered: the other
-terms, and ``INH`` as the inch of UN/CEFACT. What the trade says and schema.org has no word for stands under
-``additionalProperty``.
+every other rating of the trailer alone allows; ``LBR`` is named there as the code of the pound; ``Reserved`` says that
+an item is reserved and so not to be had. Remembered: the other terms, and ``INH`` as the inch of UN/CEFACT. What the
+trade says and schema.org has no word for stands under ``additionalProperty``.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ POUND, INCH, PIECES = "LBR", "INH", "C62"
 AVAILABLE = {
     "here": "https://schema.org/InStock",
     "expected": "https://schema.org/PreOrder",
-    "held": "https://schema.org/LimitedAvailability",
+    "held": "https://schema.org/Reserved",
 }
 CONDITION = {"new": "https://schema.org/NewCondition", "used": "https://schema.org/UsedCondition"}
 

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime
+from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from rubrail.sheets.drawing import curve_of, envelope_plot, plan_view, side_view, thumbnail, trailer_outline
+from rubrail.sheets.drawing.outline import TrailerOutline
 from rubrail.sheets.drawing.svg import escape
 from rubrail.sheets.drawing.tokens import FONT
+from rubrail.sheets.listing_typed import left_out_of, made_title
 from rubrail.sheets.sentences_unit import measure_first
 from rubrail.sheets.sentences_yard import envelope_sentence
 from rubrail.sheets.site.shown import SiteDetail, SitePhoto, SiteUnit, Standing, mark_of
 
 if TYPE_CHECKING:
-    from rubrail.answers.envelope import Envelope
+    from rubrail.answers.envelope import Segment
     from rubrail.answers.reading import Reading
     from rubrail.sheets.listing import Listing
     from rubrail.sheets.listing_facts import PublicFacts
@@ -29,8 +34,33 @@ TYPE = "'Source Sans 3', 'Source Sans Pro', 'Noto Sans', 'Segoe UI', Roboto, 'He
 SMALL_PX, LONGEST_IN = 176.0, 560.0
 """All drawings of a list share one scale; only a trailer beyond 46 ft 8 in is drawn smaller than the others."""
 STANDINGS: dict[str, Standing] = {"in-stock": "here", "on-order": "expected", "held": "held"}
+KEPT = 256
+"""Builds of which the reading and the drawings are kept in memory: a yard has many units of a build."""
+ASIDE = {
+    **dict.fromkeys(("title", "vin", "color", "location", "arrived", "price_usd", "cost_usd", "notes")),
+    "id": "any",
+    "status": "in-stock",
+}
+"""What two units of a build differ in, and the engine asks nothing of."""
 LEFT_OUT = ("What it is", "Price")
 """Groups of facts that the page says elsewhere."""
+
+
+def read_build(trailer: Trailer) -> Reading:
+    """Everything the engine says of a trailer, read once for all that are built and weigh alike."""
+    found = _read(trailer.model_copy(update=ASIDE))
+    return replace(
+        found,
+        decoding=replace(found.decoding, trailer=trailer.id, title=trailer.title or trailer.id),
+        envelope=found.envelope and replace(found.envelope, trailer=trailer.id),
+    )
+
+
+@lru_cache(maxsize=KEPT)
+def _read(build: Trailer) -> Reading:
+    from rubrail.answers.reading import read_unit
+
+    return read_unit(build)
 
 
 def payloads(trailers: Sequence[Trailer]) -> list[float | None]:
@@ -52,6 +82,7 @@ def site_unit(
     photos: Sequence[SitePhoto] = (),
     updated: datetime | None = None,
     vin: str = "",
+    left_out: Collection[str] = (),
     rests_on: Any = None,
 ) -> SiteUnit:
     """A unit as lists and feeds show it.
@@ -67,23 +98,26 @@ def site_unit(
     updated : datetime, optional
     vin : str
         As much of it as may go out as it is.
+    left_out : collection of str
+        Typed facts, of ``sheets.listing_typed``, that make a refused claim.
     rests_on : optional
         What its page is made from besides the trailer.
     """
     deck = trailer.deck
     flat, tail = _number(deck.flat_length_in), _number(deck.tail_length_in)
     whole = flat if deck.tail_kind == "none" else None if flat is None or tail is None else flat + tail
+    maker, model, color = ("" if n in left_out else getattr(trailer, n) or "" for n in ("maker", "model", "color"))
     return SiteUnit(
         stock_number=trailer.id,
-        title=trailer.title or " ".join(filter(None, (trailer.maker, trailer.model))) or trailer.id,
+        title=_title(trailer, left_out),
         standing=STANDINGS[trailer.status],
         coupling=trailer.coupling.kind,
         deck=deck.kind or "",
         condition=trailer.condition or "",
         year=trailer.year,
-        maker=trailer.maker or "",
-        model=trailer.model or "",
-        color=trailer.color or "",
+        maker=maker,
+        model=model,
+        color=color,
         vin=vin,
         axles=len(trailer.axle),
         gvwr_lb=_number(trailer.ratings.gvwr_lb),
@@ -100,9 +134,25 @@ def site_unit(
     )
 
 
-def small_drawing(trailer: Trailer) -> str:
-    """The drawing of a list."""
-    return thumbnail(trailer, width_px=SMALL_PX, longest_in=LONGEST_IN)
+def title_of(trailer: Trailer, *, payload_lb: float | None) -> str:
+    """What a trailer is called where buyers read it: one made of facts alone where its title makes a refused claim."""
+    return _title(trailer, left_out_of(trailer, payload_lb=payload_lb))
+
+
+def _title(trailer: Trailer, left_out: Collection[str]) -> str:
+    """Its title, else its maker and model, else its number."""
+    if left_out:
+        return trailer.title if trailer.title and "title" not in left_out else made_title(trailer)
+    return trailer.title or " ".join(filter(None, (trailer.maker, trailer.model))) or trailer.id
+
+
+def small_drawing(trailer: Trailer, *, title: str) -> str:
+    """The drawing of a list, under the title that pages name the unit by."""
+    return thumbnail(_outline(trailer, title), width_px=SMALL_PX, longest_in=LONGEST_IN)
+
+
+def _outline(trailer: Trailer, title: str) -> TrailerOutline:
+    return replace(trailer_outline(trailer), title=title)
 
 
 def priced(price: PriceShown) -> dict[str, Any]:
@@ -118,6 +168,7 @@ def _number(value: Any) -> float | None:
 def site_detail(
     trailer: Trailer,
     *,
+    title: str,
     reading: Reading,
     facts: PublicFacts,
     listing: Listing | None = None,
@@ -127,6 +178,8 @@ def site_detail(
     Parameters
     ----------
     trailer : Trailer
+    title : str
+        What pages name it by.
     reading : Reading
         What the engine says of the same trailer.
     facts : PublicFacts
@@ -141,35 +194,38 @@ def site_detail(
     )
     more = tuple((f.label, f.text) for title, rows in facts.groups() if title in LEFT_OUT for f in rows)
     return SiteDetail(
-        says=envelope_sentence(envelope, title=reading.decoding.title) if known else measure_first(reading.gaps),
+        says=envelope_sentence(envelope, title=title) if known else measure_first(reading.gaps),
         headline=listing.headline if listing else "",
         paragraphs=listing.paragraphs if listing else (),
         ending=listing.ending if listing else "",
         groups=(*groups, ("The unit and its price", more)),
         unknown=facts.not_measured,
-        drawings=_drawings(trailer, envelope if known else None),
+        drawings=_drawings(
+            _outline(trailer, title), envelope.alone if known else (), envelope.deck_front_x_in if known else 0.0
+        ),
     )
 
 
-def _drawings(trailer: Trailer, envelope: Envelope | None) -> dict[str, str]:
-    outline = trailer_outline(trailer)
+@lru_cache(maxsize=KEPT)
+def _drawings(outline: TrailerOutline, alone: tuple[Segment, ...], deck_front_x_in: float) -> Mapping[str, str]:
+    """Drawings of everything built alike; what is written to the page does not change them."""
     drawn = {}
     for ending, (width, room) in (("", WIDE), ("-narrow", NARROW)):
         drawn[f"side{ending}"] = _roomy(side_view(outline, width_px=width), room)
         drawn[f"plan{ending}"] = _roomy(plan_view(outline, width_px=width), room)
-        if envelope is not None:
+        if alone:
             drawn[f"carries{ending}"] = _roomy(
                 envelope_plot(
-                    curve_of(envelope.alone),
+                    curve_of(alone),
                     title=f"{outline.title}: most cargo by where it balances",
                     trailer=outline,
-                    origin_x_in=envelope.deck_front_x_in,
+                    origin_x_in=deck_front_x_in,
                     width_px=width,
                     height_px=190.0,
                 ),
                 room,
             )
-    return drawn
+    return MappingProxyType(drawn)
 
 
 def _roomy(svg: str, room: float) -> str:

@@ -40,7 +40,6 @@ def unit_html(u: SiteUnit, detail: SiteDetail, *, yard: SiteYard) -> bytes:
         path=u.path,
         title=f"{u.title}, {u.stock_number}",
         says=detail.headline or detail.says,
-        kind="product",
         image=_shared(photo, u) if photo else None,
         data=vehicle(u, detail, yard=yard),
     )
