@@ -7,18 +7,23 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, NamedTuple
 
+from pydantic_core import PydanticCustomError
+
 from rubrail.desk.lists.cells import DAY_EXAMPLES, TAKE_AWAY, UNKNOWN, How, read_number, read_plain, same
 from rubrail.desk.lists.choices import Choices
 from rubrail.desk.lists.columns import EVERY, KEY, LISTS, ListColumn, by_key, measure_at
 from rubrail.desk.lists.faults import fault_at, fault_of_row, told
 from rubrail.desk.stock import is_value, leaves
 from rubrail.quantity.basis import BASES
+from rubrail.quantity.value import Value
 from rubrail.things.door import read_thing
 from rubrail.things.faults import NOTHING, Fault, Faults
 from rubrail.things.trailer import Trailer
 
 SPREADSHEET_FAULTS = ("#REF!", "#N/A", "#NAME?", "#VALUE!", "#DIV/0!", "#NULL!", "#NUM!")
 """What a spreadsheet writes where a formula has no result."""
+MOST_KEPT = 100_000
+"""Answers kept of one list, so that one of nothing but different numbers takes no more memory."""
 
 
 class Entry(NamedTuple):
@@ -48,6 +53,8 @@ class Layout:
         self.headings, self.choices = headings, choices
         self.entries = [self._entry(place, by_key()[one.key]) for place, one in enumerate(choices.columns) if one.key]
         self.key = next(e for e in self.entries if e.column.key == KEY)
+        self.measured: dict[tuple[Any, ...], Value | None] = {}
+        """What a measured cell with what stands beside it makes of a stored value, each worked out once."""
 
     def _entry(self, place: int, column: ListColumn) -> Entry:
         group, _, rest = column.key.partition(".")
@@ -110,14 +117,14 @@ def read_row(number: int, cells: Sequence[str], *, layout: Layout, stored: Mappi
         column = columns[key]
         kind = column.kind
         if kind == "measure":
-            _measure(row, column, known.get(key), layout.choices)
+            _measure_once(row, column, known.get(key), layout)
         elif kind in ("basis", "spread"):
             beside.append(column.path)
         elif kind != "members" and key != KEY:
             _plain(row, column, known.get(key))
     for path in dict.fromkeys(beside):
         if path not in row.given:
-            _measure(row, columns[path], known.get(path), layout.choices)
+            _measure_once(row, columns[path], known.get(path), layout)
     return row
 
 
@@ -195,6 +202,36 @@ def _plain(row: Row, column: ListColumn, old: Any) -> None:
 def _same_text(old: str, text: str) -> bool:
     kept = "".join(c for c in old.replace("\r\n", "\n").replace("\r", "\n") if c >= " " or c in "\n\t")
     return kept.strip() == text.replace("\r\n", "\n").replace("\r", "\n").strip()
+
+
+def _measure_once(row: Row, column: ListColumn, old: Mapping[str, Any] | None, layout: Layout) -> None:
+    """``_measure``, whose answer is the same wherever the same cells meet the same stored value."""
+    path, given = column.key, row.given
+    cell, basis, spread = given.get(path), given.get(f"{path}:basis"), given.get(f"{path}:spread")
+    asked = (
+        path,
+        (cell[0], cell[1].place) if cell else None,
+        basis[0] if basis else None,
+        (spread[0], spread[1].place) if spread else None,
+        (old["value"], old["basis"], old.get("plus_minus")) if old else None,
+    )
+    if asked in layout.measured:
+        known = layout.measured[asked]
+        if known is not None:
+            row.sets[path] = known
+        return
+    faults = len(row.faults)
+    _measure(row, column, old, layout.choices)
+    if len(row.faults) > faults or path in row.takes:
+        return
+    new = row.sets.get(path)
+    if new is not None:
+        try:
+            row.sets[path] = new = measure_at(path).read(new)
+        except PydanticCustomError:
+            return  # the trailer's own door says it, with the row's other faults
+    if len(layout.measured) < MOST_KEPT:
+        layout.measured[asked] = new
 
 
 def _measure(row: Row, column: ListColumn, old: Mapping[str, Any] | None, choices: Choices) -> None:
