@@ -127,8 +127,8 @@ def placement_of(every: Rigs, row: np.void) -> Placement:
 def joined_weighing(one: Rigs, weighed: Weighing, placement: Placement, *, kit: Kit | None) -> Weighing:
     """One rig's weighing with what driving up and tying down say against it, as lines of its own.
 
-    Both are asked wherever the road leaves the rig standing, so that all that fails is told at once; the verdict is
-    the worst of the three words, and the line that brought it down governs.
+    Both are asked whatever the road says, so that all that fails is told at once; the verdict is the worst of the
+    three words, and the line that brought it down governs.
 
     Parameters
     ----------
@@ -140,7 +140,7 @@ def joined_weighing(one: Rigs, weighed: Weighing, placement: Placement, *, kit: 
     kit : Kit or None
         The gear there is; without one nothing is said of tying down.
     """
-    if weighed.verdict == "over" or not one.haul.cargo:
+    if not one.haul.cargo:
         return weighed
     found = []
     loads = load_verdicts(one, [0], [placement])[0]

@@ -161,7 +161,7 @@ def _line(
 
 
 def _missing(full: Full, inputs: Sequence[str], member: int | None) -> list[str]:
-    """Raw columns a check lacks, each as what it is."""
+    """Raw columns of the trailer a check lacks; a law's own figure is nothing to read on a unit."""
     names: dict[str, None] = {}
     for name in inputs:
         for raw in full.stands_for.get(name, (name,)):
@@ -170,6 +170,8 @@ def _missing(full: Full, inputs: Sequence[str], member: int | None) -> list[str]
     for name in names:
         if name not in COLUMNS:
             lacking += [n for n in _missing(full, QUANTITIES[name].inputs, member) if n not in lacking]
+            continue
+        if not COLUMNS[name].path.startswith("trailer."):
             continue
         values = np.asarray(full.evaluation.value(name))
         values = values[member] if COLUMNS[name].per == "axle" and member is not None else values

@@ -23,9 +23,10 @@ from rubrail.desk.models.stock import Status
 from rubrail.desk.sales.freeze import plain
 from rubrail.desk.weighed_again import asked_with, gear, weighed_again
 from rubrail.sheets.sentences import by_name, weighing_sentence
-from rubrail.sheets.sentences_amounts import listed, text_in_metric
+from rubrail.sheets.sentences_amounts import text_in_metric
 from rubrail.sheets.sentences_deals import ROAD, asked_sentence, deal_reason, deal_state
 from rubrail.sheets.sentences_lines import limit_name, spare
+from rubrail.sheets.sentences_words import together
 from rubrail.things.faults import Faults
 from rubrail.things.kit import Kit
 from rubrail.things.trailer import Trailer
@@ -197,7 +198,7 @@ def _over(w: Weighing) -> tuple[str, ...]:
         if _grave(line):
             members.setdefault((line.title, spare(line)), []).append(line.member)
     return tuple(
-        ", ".join(x for x in (limit_name(title, listed([m for m in named if m])), past) if x)
+        ", ".join(x for x in (limit_name(title, together([m for m in named if m])), past) if x)
         for (title, past), named in members.items()
     )
 

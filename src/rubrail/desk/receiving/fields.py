@@ -68,6 +68,12 @@ class Row:
         """Name in the page."""
         return "f-" + self.path.replace(".", "-").replace("*", "all")
 
+    @property
+    def named(self) -> str:
+        """What it is called away from its heading."""
+        spec = field_of(self.path) if self.path.startswith("ramp.") else None
+        return f"{spec.label[:1].upper()}{spec.label[1:]}" if spec else self.label
+
 
 @dataclass(frozen=True)
 class Group:

@@ -58,7 +58,6 @@ def _deal(asked: Asked, it: Receipt, deal: Deal) -> Row:
             f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, words, day
         )
     says = f"{deal.name}: {'no longer holds' if broken else 'is in doubt'} on {it.unit} as it came."
-    note = f"What fails now: {deal.why}." if deal.why else ""
     return Row(
         f"deal-{it.pk}-{deal.quote or deal.haul}",
         says,
@@ -67,5 +66,5 @@ def _deal(asked: Asked, it: Receipt, deal: Deal) -> Row:
         press,
         words,
         day,
-        note,
+        deal.reason,
     )

@@ -241,7 +241,7 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
     measures = measures_of(request)
     rows_of = partial(fields.rows_of, each_axle=each, measures=measures)
     groups = rows_of(it)
-    labels = {n: r.label for g in groups for r in g.rows for n in (r.path, f"look:{r.path}")}
+    labels = {n: r.named for g in groups for r in g.rows for n in (r.path, f"look:{r.path}")}
     clash = None
 
     def stored(receipt: Receipt) -> dict[str, str]:
@@ -264,7 +264,7 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
                 return next_page(request, it, "receipt-fields", "receipt-damage")
             groups = rows_of(it)
             fields.take(groups, clash.merged)
-        told = [f"{r.label}: {said}" for g in groups for r in g.rows for said in r.faults]
+        told = [f"{r.named}: {said}" for g in groups for r in g.rows for said in r.faults]
         if answer := waited(request, it, "receipt-fields", faults=told, clash=clash):
             return answer
     return _form(
