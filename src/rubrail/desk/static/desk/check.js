@@ -76,6 +76,16 @@
     return { row: part(`line-${key}`), head: part("check-head") };
   };
 
+  // Somebody chose the desk's entry over theirs: the line is as the desk has it; what stands at other lines stays.
+  const dropped = async (entry) => {
+    const key = field(entry, "line");
+    const { row, head } = await parts(key);
+    if (head) put(document.getElementById("check-head"), head);
+    const fresh = row && rowOf(key) ? put(rowOf(key), row) : null;
+    if (fresh) ready(fresh);
+    else rowOf(key)?.querySelector("[data-kept]")?.setAttribute("hidden", "");
+  };
+
   // The desk's own words of the line and of the page's head; what somebody types meanwhile is not taken away.
   const settle = async (entry, told, refused) => {
     const key = field(entry, "line");
@@ -113,7 +123,7 @@
   document.addEventListener("outbox:kept", ({ detail }) => { if (mine(detail.entry) && field(detail.entry, "line")) show(detail.entry); });
   document.addEventListener("outbox:taken", ({ detail }) => { if (mine(detail.entry)) settle(detail.entry, detail.answer, false); });
   document.addEventListener("outbox:parked", ({ detail }) => { if (mine(detail.entry)) settle(detail.entry, detail.answer, true); });
-  document.addEventListener("outbox:dropped", ({ detail }) => { if (mine(detail.entry)) window.location.reload(); });
+  document.addEventListener("outbox:dropped", ({ detail }) => { if (mine(detail.entry)) dropped(detail.entry); });
 
   // A photo is sent as soon as it is taken: one press less in the rain.
   const ready = (root) => root.querySelectorAll("[data-photo-form]").forEach((form) => {
@@ -127,8 +137,11 @@
   ready(list);
 
   const begin = async () => (await window.rubrailOutbox.entries())
-    .filter((entry) => mine(entry) && field(entry, "line") && entry.state === "waiting")
-    .forEach(show);
+    .filter((entry) => mine(entry) && rowOf(field(entry, "line")))
+    .forEach((entry) => {
+      show(entry);
+      if (entry.state !== "waiting") tell(rowOf(field(entry, "line")), entry.told?.says || "The desk does not take it.");
+    });
   if (window.rubrailOutbox) begin();
   else document.addEventListener("outbox:ready", begin);
 })();

@@ -6,14 +6,16 @@
 
 (() => {
   const box = document.getElementById("outbox");
-  if (!box || !window.indexedDB) return;
+  if (!box) return;
 
   const ME = box.dataset.who;
   const LINE = box.querySelector("[data-outbox-line]");
   const PARKED = box.querySelector("[data-outbox-parked]");
   const FIRST_WAIT_MS = 2_000;
   const MOST_WAIT_MS = 60_000;
-  const SEND_MS = 120_000;
+  const SEND_MS = 60_000;
+  const SLOWEST_BYTES_A_MS = 4;
+  const MOST_TRIES = 5;
   const ASK_MS = 15_000;
   const PHOTO_PX = 2_000;
   const PHOTO_BYTES = 1_200_000;
@@ -25,31 +27,84 @@
   let unanswered = false;
   let signedOut = false;
   let sentSome = false;
+  const putHere = new Set();
 
   // storage ------------------------------------------------------------------------------------------------------
 
-  const opened = new Promise((done, failed) => {
-    const asked = window.indexedDB.open("rubrail-outbox", 1);
-    asked.onupgradeneeded = () => asked.result.createObjectStore("entries", { keyPath: "n", autoIncrement: true });
-    asked.onsuccess = () => done(asked.result);
-    asked.onerror = () => failed(asked.error);
-  });
+  let opened = null;
+  const open = () => {
+    opened ??= new Promise((done, failed) => {
+      const asked = window.indexedDB.open("rubrail-outbox", 1);
+      asked.onupgradeneeded = () => asked.result.createObjectStore("entries", { keyPath: "n", autoIncrement: true });
+      asked.onerror = () => failed(asked.error);
+      asked.onsuccess = () => {
+        asked.result.onclose = () => { opened = null; };
+        done(asked.result);
+      };
+    });
+    return opened;
+  };
+
+  // A phone that slept may have closed the storage under the page: open it anew, once.
+  const begin = async (mode) => {
+    const how = mode === "readwrite" ? { durability: "strict" } : {};
+    try {
+      return (await open()).transaction("entries", mode, how);
+    } catch {
+      opened = null;
+      return (await open()).transaction("entries", mode, how);
+    }
+  };
 
   // Done when the transaction is, not when the request is: only then is it on the disk.
   const store = async (mode, act) => {
-    const db = await opened;
+    const work = await begin(mode);
     return new Promise((done, failed) => {
-      const work = db.transaction("entries", mode, mode === "readwrite" ? { durability: "strict" } : {});
       const asked = act(work.objectStore("entries"));
       work.oncomplete = () => done(asked.result);
       work.onerror = work.onabort = () => failed(work.error);
     });
   };
 
-  const entries = () => store("readonly", (kept) => kept.getAll());
-  const write = (entry) => store("readwrite", (kept) => kept.put(entry));
-  const remove = (entry) => store("readwrite", (kept) => kept.delete(entry.n));
-  const add = (entry) => store("readwrite", (kept) => kept.add(entry));
+  // What the storage does not take (it is full, or the browser allows none) is kept by the open page, and said so.
+  const loose = [];
+  let lastLoose = 0;
+
+  const stored = () => store("readonly", (kept) => kept.getAll()).catch(() => []);
+  const entries = async () => [...await stored(), ...loose];
+  const looseAt = (entry) => loose.findIndex((each) => each.n === entry.n);
+
+  // Another tab may have sent it meanwhile: what is gone is not put back.
+  const write = async (entry) => {
+    const at = looseAt(entry);
+    if (at >= 0) loose[at] = entry;
+    else await store("readwrite", (kept) => {
+      const asked = kept.get(entry.n);
+      asked.onsuccess = () => { if (asked.result) kept.put(entry); };
+      return asked;
+    });
+  };
+
+  const remove = async (entry) => {
+    const at = looseAt(entry);
+    if (at >= 0) loose.splice(at, 1);
+    else await store("readwrite", (kept) => kept.delete(entry.n));
+  };
+
+  const add = async (entry) => {
+    for (const make of [() => entry, () => made(entry)]) {
+      try {
+        const tried = await make();
+        return { ...tried, n: await store("readwrite", (kept) => kept.add(tried)) };
+      } catch {
+        // Too large for what is left: once more with its pictures made smaller.
+      }
+    }
+    lastLoose -= 1;
+    const held = { ...entry, n: lastLoose };
+    loose.push(held);
+    return held;
+  };
 
   // crypto.randomUUID is not there over plain http.
   const newKey = () => {
@@ -70,6 +125,7 @@
       canvas.width = Math.round(picture.width * scale);
       canvas.height = Math.round(picture.height * scale);
       canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+      picture.close();
       const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.85));
       return blob && blob.size < file.size ? new File([blob], file.name || "photo.jpg", { type: "image/jpeg" }) : file;
     } catch {
@@ -77,18 +133,21 @@
     }
   };
 
+  const made = async (entry) => {
+    const fields = [];
+    for (const [name, value] of entry.fields) fields.push([name, await smaller(value)]);
+    return { ...entry, fields, small: true };
+  };
+
   const put = async ({ url, fields, says = "", group = "", go = false }) => {
-    const kept = [];
-    for (const [name, value] of fields) {
-      if (name === "csrfmiddlewaretoken" || name === "once") continue;
-      if (value instanceof Blob && !value.size) continue;
-      kept.push([name, await smaller(value)]);
-    }
-    const entry = {
+    const empty = (value) => value instanceof Blob && !value.size;
+    const kept = fields.filter(([name, value]) => name !== "csrfmiddlewaretoken" && name !== "once" && !empty(value));
+    // Kept first, and its pictures made smaller after: a page may be closed at any moment.
+    const entry = await add({
       key: newKey(), who: ME, name: box.dataset.name, url, fields: kept, says, group, go,
-      at: new Date().toISOString(), state: "waiting", told: null,
-    };
-    entry.n = await add(entry);
+      at: new Date().toISOString(), state: "waiting", told: null, small: !kept.some(([, value]) => value instanceof Blob),
+    });
+    putHere.add(entry.key);
     announce("kept", { entry });
     changed();
     drain();
@@ -123,14 +182,32 @@
     [413, "It is too large for the desk."],
   ]);
 
-  const send = async (entry, token) => {
+  const FAILED = `The desk failed at it ${MOST_TRIES} times. It is kept here; tell who looks after the desk.`;
+
+  const GONE = "This device can no longer read the picture; take it again.";
+
+  const park = async (entry, state, told) => {
+    await write({ ...entry, state, told, tries: 0 });
+    announce("parked", { entry, answer: told });
+    return "parked";
+  };
+
+  const readable = (entry) => Promise.all(
+    entry.fields.filter(([, value]) => value instanceof Blob).map(([, value]) => value.slice(0, 1).arrayBuffer()),
+  ).then(() => true, () => false);
+
+  const send = async (given, token) => {
+    const entry = given.small ? given : await made(given);
+    if (!given.small) await write(entry).catch(() => {});
+    if (!await readable(entry)) return park(entry, "refused", { says: GONE });
     const body = new FormData();
     for (const [name, value] of entry.fields) {
       if (value instanceof Blob) body.append(name, value, value.name || "photo.jpg");
       else body.append(name, value);
     }
     if (!entry.fields.some(([name]) => name === "written")) body.append("written", entry.at);
-    const answer = await timed(entry.url, SEND_MS, {
+    const bytes = entry.fields.reduce((sum, [, value]) => sum + (value.size || 0), 0);
+    const answer = await timed(entry.url, SEND_MS + bytes / SLOWEST_BYTES_A_MS, {
       method: "POST",
       body,
       redirect: "manual",
@@ -138,19 +215,32 @@
     });
     if (!answer) return "lost";
     const ours = answer.headers.get("X-Once") === entry.key;
-    if (!ours && !REFUSED.has(answer.status)) return "lost";
-    const told = ours ? await answer.json().catch(() => null) : { says: REFUSED.get(answer.status) };
+    if (!ours && answer.status >= 500 && (entry.tries || 0) + 1 < MOST_TRIES) {
+      await write({ ...entry, tries: (entry.tries || 0) + 1 });
+      return "lost";
+    }
+    if (!ours && answer.status < 500 && !REFUSED.has(answer.status)) return "lost";
+    const told = ours ? await answer.json().catch(() => null) : { says: REFUSED.get(answer.status) || FAILED };
     if (!told) return "lost";
     if (ours && answer.ok) {
       await remove(entry);
       sentSome = true;
       announce("taken", { entry, answer: told });
-      if (entry.go && told.go) window.location.assign(told.go);
+      // Nobody is taken away from another page by what this one sent long ago.
+      const before = told.go && new URL(told.go, window.location.href).pathname === window.location.pathname;
+      if (entry.go && told.go && (putHere.has(entry.key) || before)) window.location.assign(told.go);
       return "taken";
     }
-    await write({ ...entry, state: answer.status === 409 ? "conflict" : "refused", told });
-    announce("parked", { entry, answer: told });
-    return "parked";
+    return park(entry, answer.status === 409 ? "conflict" : "refused", told);
+  };
+
+  // In order within a group and between a group and those above it; else words go before pictures, which take long.
+  const above = (one, other) => one && other && (one === other || other.startsWith(`${one} `));
+  const nextOf = (waiting) => {
+    const free = waiting.filter((entry, n) => !waiting.slice(0, n).some(
+      (each) => above(each.group, entry.group) || above(entry.group, each.group),
+    ));
+    return free.find((entry) => !entry.fields.some(([, value]) => value instanceof Blob)) || free[0];
   };
 
   const round = async () => {
@@ -158,7 +248,7 @@
       const mine = (await entries()).filter((entry) => entry.who === ME);
       const stopped = new Set(mine.filter((entry) => entry.state !== "waiting").map((entry) => entry.group));
       const held = ({ group }) => group && [...stopped].some((each) => each === group || each.startsWith(`${group} `));
-      const next = mine.find((entry) => entry.state === "waiting" && !held(entry));
+      const next = nextOf(mine.filter((entry) => entry.state === "waiting" && !held(entry)));
       if (!next) return true;
       show();
       const desk = await ask();
@@ -207,6 +297,10 @@
   const many = (n) => (n === 1 ? "1 entry waits" : `${n} entries wait`);
 
   const line = (waiting) => {
+    if (loose.some((entry) => entry.state === "waiting")) {
+      const why = signedOut ? " You are signed out: sign in in a second tab." : unanswered ? " The desk does not answer." : "";
+      return `${many(waiting)} to be sent.${why} This device does not keep them: its storage is full, or the browser allows none. Leave this page open until they are sent.`;
+    }
     if (!waiting) return sentSome ? "All sent." : "";
     if (signedOut) return `${many(waiting)} on this device. You are signed out: sign in again and they are sent. Nothing is lost.`;
     if (unanswered) return `${many(waiting)} to be sent. The desk does not answer; they are kept on this device and sent when it does. Nothing is lost.`;
@@ -245,7 +339,8 @@
   const sendingAgain = (entry) => button(entry.state === "conflict" ? "Send mine all the same" : "Send it again", async () => {
     const seen = entry.told?.seen;
     const fields = seen === undefined ? entry.fields : entry.fields.map(([n, v]) => [n, n === "seen" ? String(seen) : v]);
-    await write({ ...entry, fields, key: newKey(), state: "waiting", told: null });
+    // The same key: what the desk refused it forgot, and what it took it does not do again.
+    await write({ ...entry, fields, state: "waiting", told: null });
     changed();
     soon();
   });
@@ -283,10 +378,11 @@
     if (LINE.textContent !== text) LINE.textContent = text;
     if (signedOut && waiting) {
       const link = make("a", "Sign in");
+      if (loose.length) link.target = "_blank";
       link.href = `${box.dataset.signIn}?next=${encodeURIComponent(window.location.pathname)}`;
       LINE.append(" ", link);
     }
-    const now = parked.map((entry) => `${entry.n} ${entry.key} ${entry.state}`).join();
+    const now = parked.map((entry) => `${entry.n} ${entry.state} ${entry.told?.seen ?? ""}`).join();
     if (now !== drawn) PARKED.replaceChildren(...parked.map(parkedItem));
     drawn = now;
   };
@@ -319,14 +415,6 @@
         go: "outboxGo" in form.dataset,
       });
       if ("outboxReset" in form.dataset) form.reset();
-    } catch {
-      // No storage, or it is full: send it plainly, as without this script.
-      if (pressed?.name) {
-        const same = make("input");
-        Object.assign(same, { type: "hidden", name: pressed.name, value: pressed.value });
-        form.append(same);
-      }
-      HTMLFormElement.prototype.submit.call(form);
     } finally {
       if (pressed) pressed.disabled = false;
     }
@@ -336,12 +424,10 @@
   document.addEventListener("visibilitychange", () => { if (!document.hidden) soon(); });
   window.addEventListener("pageshow", (event) => { if (event.persisted) soon(); });
 
-  // Without storage there is nothing to show or send; forms go the plain way.
-  opened.catch(() => {});
+  window.addEventListener("beforeunload", (event) => { if (loose.length) event.preventDefault(); });
+
   window.rubrailOutbox = { put, entries: async () => (await entries()).filter((entry) => entry.who === ME) };
   document.dispatchEvent(new CustomEvent("outbox:ready"));
-  opened.then(() => {
-    show();
-    drain();
-  }, () => {});
+  show();
+  drain();
 })();

@@ -6,6 +6,7 @@
   const WIDE = 600;
   const HIGH = 180;
   const STEP = 3; // closer points say nothing more
+  const MOST_STROKES = 80;
   const MOST_NUMBERS = 7_800;
 
   const draw = (pad) => {
@@ -44,7 +45,7 @@
     };
 
     pad.addEventListener("pointerdown", (event) => {
-      if (event.button || strokes.flat().length > MOST_NUMBERS) return;
+      if (event.button || strokes.length >= MOST_STROKES || strokes.flat().length > MOST_NUMBERS) return;
       event.preventDefault();
       pad.setPointerCapture(event.pointerId);
       stroke = place(event);
