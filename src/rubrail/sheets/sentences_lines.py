@@ -52,6 +52,9 @@ def line_sentence(line: Line, *, metric: bool = False) -> str:
     if line.kind in TOLD_KINDS:
         shown = (amount(v, line.unit, metric=metric) for v in (line.demand, line.limit))
         return f"{name}: {line.verdict}, {' against '.join(shown)}."
+    if math.isinf(line.limit):
+        worst = f"{amount(-line.worst_margin, line.unit, metric=metric)} past" if line.worst_margin < 0 else "in doubt"
+        return f"{name}: as stated it does not apply; with every doubt against it, {worst}."
     left = spare(line, metric=metric)
     share = percent(line.share) if line.margin >= 0 else ""
     against = f"{amount(line.demand, line.unit, metric=metric)} against {amount(line.limit, line.unit, metric=metric)}"

@@ -196,7 +196,7 @@ _FIGURES = {
     "climb-grip": "of grip needed", "ramp-pair": "on the ramps",
     "truck-rear-axle": "on your truck's rear axle", "truck-front-axle": "on your truck's front axle",
     "truck-gross": "truck and coupler load", "combination-gross": "truck and trailer", "truck-tow-rating": "loaded",
-    "rear-overhang": "behind the trailer",
+    "rear-overhang": "behind the trailer", "overall-width": "wide",
 }  # fmt: skip
 _LIMIT_FIGURES = {
     "coupler-share-low": "on the coupler", "neck-clearance": "from neck to bed rail",
@@ -268,6 +268,8 @@ def _figure(p: Point, metric: bool) -> tuple[str, str] | None:
         return _large(p.key, line.demand, line.unit, metric), _FIGURES[p.key]
     if p.key == "coupler-uplift" and line is not None and line.limit < 0:
         return amount(-line.limit, "lb", metric=metric), "pulling up on the hitch while loading"
+    if p.key == "coupler-uplift" and line is not None and math.isfinite(line.limit) and line.verdict != "clear":
+        return amount(line.limit, "lb", metric=metric), "left on the coupler while loading"
     if p.key in _PAST and line is not None and line.margin < 0:
         return amount(-line.margin, line.unit, metric=metric), _PAST[p.key]
     if p.key in _LIMIT_FIGURES and line is not None and math.isfinite(line.limit):

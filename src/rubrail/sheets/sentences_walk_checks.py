@@ -42,6 +42,9 @@ def check_sentence(point: Point, *, brief: bool = False, metric: bool = False) -
         doubt = _doubt(line, brief) if line.verdict == "depends" else ""
         return f"{_NOTHING[line.check].format(limit=limit)}{doubt}."
     template = _CHECKS.get(line.check)
+    if line.check in _PAST and line.margin < 0:
+        short = _number(line.check, -line.margin, line.unit, metric)
+        return f"{begin(_PAST[line.check].format(short=short, **subject(who or 'the load')))}."
     if line.check in _REACHES and line.margin >= 0:
         template = "{who} stay{s} behind the deck's front"
     if template is None or yes_or_no(line) or not math.isfinite(line.demand + line.limit):
@@ -124,7 +127,8 @@ def ask_out(point: Point, line: Line | None = None, *, few: int = FEW) -> str:
 def _uplift(line: Line, brief: bool, metric: bool) -> str:
     least = amount(abs(line.limit), "lb", metric=metric)
     if line.limit < 0:
-        return f"While it drives on, the coupler pulls up with {least}, and only its latch holds it: pin it, chock up."
+        held = "held by its latch alone: pin the latch and chock the wheels"
+        return f"While it drives on, the coupler pulls up with {least}, {held}."
     doubt = _doubt(line, brief) if line.verdict == "depends" else ""
     return f"While it drives on, the coupler keeps at least {least}{doubt}."
 
@@ -203,6 +207,11 @@ _LIFTS = {
     "tips-back": "On the ramp nothing is left on its uphill end: it tips back.",
     "coupler-lift": "The load lifts the coupler off your hitch: it sits too far back.",
 }
+_PAST = {
+    "deck-front": "{who} stand{s} {short} ahead of the deck",
+    "deck-rear": "{who} stand{s} {short} past the end of the level deck",
+}
+"""Said where a piece stands on nothing."""
 _REACHES = ("body-clear-of-neck", "body-over-tongue")
 _IN_FEET = ("overall-height", "deck-rear", "deck-front", "combination-length", "trailer-length", "pieces-apart")
 _YES_NO = {

@@ -109,15 +109,15 @@ def _breakaway(p: Point, metric: bool) -> str:
 def _tie(p: Point, metric: bool) -> str:
     of = f" of {called(p.about, what='machine')}" if p.about else ""
     if not p.words:
-        why = check_sentence(p, metric=metric) if p.line else f"{ask_out(p)}."
-        return f"No plan of tie-downs{of} was found with the yard's gear. {why}"
+        why = p.line.title if p.line and p.verdict != "not known" else ask_out(p)
+        return f"No plan of tie-downs{of} was found with the yard's gear: {why}."
     used = f"The plan{of} uses {p.get('anchors'):.0f} anchors: {_grouped(p.words)}"
     if p.verdict == "clear":
         return f"{used}."
     if p.verdict == "not known":
         return f"{used}; whether it holds is not known: {ask_out(p)}."
     why = f": {p.line.title}" if p.line else ""
-    return f"{used}; {'it does not hold' if p.verdict == 'over' else 'it depends'}{why}."
+    return f"{used}; {'it falls short' if p.verdict == 'over' else 'it depends'}{why}."
 
 
 def _grouped(titles: tuple[str, ...]) -> str:
