@@ -40,6 +40,23 @@ def test_every_fault_of_the_corner_is_told_and_nothing_typed_is_lost(people, as_
     assert 'value="300"' in said
 
 
+def test_bare_lengths_are_meters_to_who_reads_meters_and_the_address_says_so(people, as_role):
+    it, there, reader = store_haul(4), store_unit("SH-213"), people["viewer"]
+    reader.measures = "metric"
+    reader.save()
+    said = as_role("viewer").get(address(it, there)).content.decode()
+    assert 'name="entry" value="3.6"' in said
+    assert 'name="measures" value="metric"' in said
+    asked = {"measures": "metric", "angle": "75", "entry": "4.2672", "exit": "20 ft", "curb": "3"}
+    corner = Corner(math.radians(75), 168, 240, 3000 / 25.4)  # 4.2672 m are 14 ft
+    result, _ = turn(haul=thing_of(it), trailer=trailer_of(there), corner=corner)
+    sent_on = as_role("sales").get(address(it, there), asked).content.decode()
+    assert turn_sentence(result) in sent_on, "the same corner to somebody who reads feet"
+    wrong = as_role("viewer").get(address(it, there), asked | {"entry": "1"})
+    # 72 to 1,200 in are 1.829 to 30.48 m
+    assert "Lane in, width must be 1.829 m to 30.48 m, such as" in wrong.content.decode()
+
+
 def test_htmx_gets_the_part_alone(people, as_role):
     it, there = store_haul(4), store_unit("SH-213")
     part = as_role("viewer").get(address(it, there), headers={"HX-Request": "true"})

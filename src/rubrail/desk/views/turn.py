@@ -15,9 +15,10 @@ from rubrail.desk.fragments import answer
 from rubrail.desk.rig_drawings import rig_of
 from rubrail.desk.rig_reckon import Reckoned, reckon
 from rubrail.desk.rig_stands import address_of
-from rubrail.desk.typed import FIELD, METRIC, measures_sent, unit_word, with_unit
+from rubrail.desk.typed import FIELD, METRIC, US, measures_sent
 from rubrail.desk.views.rig import rig_at, stands_at
 from rubrail.mechanics.turning_fit import Corner
+from rubrail.quantity.parse import is_bare
 from rubrail.quantity.show import show
 from rubrail.sheets.drawing.turn_view import turn_view
 from rubrail.sheets.sentences_amounts import amount, feet
@@ -26,8 +27,10 @@ from rubrail.sheets.sentences_words import SAFETY, begin
 
 USUAL = {"angle": "90", "entry": "12 ft", "exit": "24 ft", "curb": "15 ft"}
 """What the form begins with: a driveway off a two-lane road. The buyer's own corner is to be measured."""
-USUAL_METRIC = USUAL | {"entry": "3.6 m", "exit": "7.3 m", "curb": "4.6 m"}
+USUAL_METRIC = USUAL | {"entry": "3.6", "exit": "7.3", "curb": "4.6"}
 """The same to a tenth of a meter."""
+BARE = {US: "in", METRIC: "m"}
+"""What a bare length of a corner is in."""
 LABELS = {
     "angle": "It turns by",
     "entry": "Lane in, width",
@@ -48,7 +51,7 @@ def rig_turn(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     measures = request.user.measures if usual else measures_sent(request.GET)
     begun = USUAL_METRIC if measures == METRIC else USUAL
     texts = {name: request.GET.get(name, begun[name]).strip()[:40] for name in FIELDS}
-    whole = {name: with_unit(text, FIELDS[name][1], measures) for name, text in texts.items()}
+    whole = {name: f"{text} {unit}" if (unit := _unit(name, text, measures)) else text for name, text in texts.items()}
     faults: dict[str, str] = {}
     found: dict[str, Any] = {}
     try:
@@ -74,8 +77,13 @@ def rig_turn(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
 
 
 def _field(name: str, text: str, fault: str, measures: str) -> dict[str, str]:
-    unit = unit_word(FIELDS[name][1], measures)
-    return {"name": name, "label": LABELS[name], "text": text, "unit": "°" if unit == "deg" else unit, "fault": fault}
+    unit = _unit(name, text, measures) or ("°" if FIELDS[name][1] == "deg" else "")
+    return {"name": name, "label": LABELS[name], "text": text, "unit": unit, "fault": fault}
+
+
+def _unit(name: str, text: str, measures: str) -> str:
+    """What a bare length is in; nothing for an angle, and for a length that says it itself."""
+    return BARE[measures] if FIELDS[name][1] == "in" and is_bare(text) else ""
 
 
 def _shown(result: Turn, driven: Driven | None, corner: Corner, reckoned: Reckoned, *, metric: bool) -> dict[str, Any]:
