@@ -136,6 +136,10 @@ def kept(truck: Truck = JOB.truck, **readings: float | str | bool) -> Truck:
 
 def test_what_was_read_is_written_and_nothing_else():
     assert kept() == JOB.truck
+    # Read the same, a rating of the label stays one; a height from elsewhere becomes a measured one.
+    assert kept(truck_rear_gawr_lb=JOB.truck.ratings.rear_gawr_lb.number) == JOB.truck
+    tires = {"truck_rear_tire_psi": 80.0, "truck_rear_tire_max_psi": 80.0}
+    assert kept(**tires, truck_rear_tire_max_lb=JOB.truck.tires.rear_each_lb.number) == JOB.truck
     one = kept(truck_rear_gawr_lb=4_700.0, hitch_height_in=21.0, brake_controller=True)
     assert (one.ratings.rear_gawr_lb.number, one.ratings.rear_gawr_lb.basis) == (4_700, "label")
     assert one.ratings.gvwr_lb == JOB.truck.ratings.gvwr_lb

@@ -60,7 +60,7 @@ def test_it_is_shown_as_it_was_and_as_seen_to_those_who_may(held, as_role, peopl
         "label GVWR": ("14,000 lb", "maker", "14,000 lb", "label"),
         "axle 2 GAWR": ("7,000 lb", "label", "7,500 lb", "label"),
         "breakaway brake": ("", "", "yes", ""),
-        "photo of the label": ("", "", "1 of this list", ""),
+        "photos of the label": ("none", "", "1 more", ""),
     }
     page = page_of(as_role("hand"), held)
     assert f"Into the file of {UNIT}" in page

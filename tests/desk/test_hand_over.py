@@ -342,7 +342,7 @@ def test_the_kept_truck_is_offered_what_was_read_field_by_field(hand_over, as_ro
     assert finish(as_role("sales"), hand_over).status_code == 200
     url, sales = reverse("hand-over", args=[hand_over.pk]), as_role("sales")
     page = page_of(sales.get(url))
-    assert "Into the kept truck Odell's three-quarter-ton" in page
+    assert "Into the kept truck: Odell's three-quarter-ton" in page
     assert "Into the kept truck" not in page_of(as_role("hand").get(url)), "trucks are sales'"
     hand_over.refresh_from_db()
     offer = next(o for o in offers_of(hand_over, user=people["sales"]) if o.of == "truck")

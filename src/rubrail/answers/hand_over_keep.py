@@ -13,12 +13,13 @@ from typing import Any
 
 from rubrail.answers.hand_over_fields import Readings
 from rubrail.answers.hand_over_put import values_of
-from rubrail.answers.written import table_of, write_value
+from rubrail.answers.written import table_of, value_at, write_value
+from rubrail.quantity.value import Value
 from rubrail.things.door import read_thing
 from rubrail.things.haul import Haul
 from rubrail.things.rig_truck import hitch_for
 from rubrail.things.trailer import Trailer
-from rubrail.things.truck import Truck
+from rubrail.things.truck import Hitch, Truck
 
 
 def as_read(truck: Truck, *, haul: Haul, trailer: Trailer, readings: Readings) -> Truck:
@@ -44,15 +45,26 @@ def as_read(truck: Truck, *, haul: Haul, trailer: Trailer, readings: Readings) -
     hitch = None if at is None else truck.hitch[at]
     of_hitch: dict[str, Any] = {}
     for _, value, field in values_of(haul.model_copy(update={"truck": truck}), trailer, readings, hitch=hitch):
-        if isinstance(value, float) and math.isnan(value):
+        thing, path = (truck, field.truck) if field.truck else (hitch, field.hitch)
+        if not path or _has(thing, path, value, field.basis):
             continue
         if field.truck:
             write_value(content, field.truck, value, basis=field.basis)
-        elif field.hitch:
+        else:
             write_value(of_hitch, field.hitch, value, basis=field.basis)
     if of_hitch:
         content["hitch"] = _hitches(content.get("hitch", []), at, {"kind": trailer.coupling.kind, **of_hitch})
     return read_thing(Truck, content, where="the truck as measured")
+
+
+def _has(thing: Truck | Hitch | None, path: str, value: float | str | bool, basis: str) -> bool:
+    """Whether a file has a value as surely already; one that was not found out it may have or not."""
+    if isinstance(value, float) and math.isnan(value):
+        return True
+    old = None if thing is None else value_at(thing, path)
+    if isinstance(old, Value):
+        return old.number == value and old.basis in ("label", basis)
+    return old == value
 
 
 def _hitch_in_use(truck: Truck, trailer: Trailer, readings: Readings) -> int | None:

@@ -63,7 +63,7 @@ def seen_on(trailer: Trailer, lines: Sequence[Line], entries: Mapping[str, Entry
 def _otherwise(trailer: Trailer, seen: Seen) -> bool:
     old = value_at(trailer, seen.path)
     if isinstance(old, Value):
-        return (old.number, old.basis) != (seen.value, seen.basis)
+        return old.number != seen.value or old.basis not in ("label", seen.basis)
     return old != seen.value
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
@@ -151,7 +152,8 @@ def _of_unit(
     changes = _changes(old, said(thing)["spec"]) if thing is not None else [(s.path, None, s.value) for s in seen]
     rows = [_difference(Trailer, *change, metric=metric) for change in changes]
     if new:
-        rows.append(Difference("photo of the label", "", "", f"{len(new)} of this list", ""))
+        there = unit.photos.filter(purpose=Purpose.LABEL).count()
+        rows.append(Difference("photos of the label", str(there or "none"), "", f"{len(new)} more", ""))
     mark = _mark(changes, [p.pk for p in new])
     return Offer(OF_UNIT, str(unit), tuple(rows), mark, faults, unit, thing, tuple(new))
 
@@ -197,7 +199,11 @@ def _difference(model: type[Thing], path: str, was: Any, now: Any, *, metric: bo
             return written(value["value"], field.unit if field else "", metric=metric), value["basis"]
         return say_leaf(field, value), ""
 
-    return Difference(field.label if field else path, *words(was), *words(now))
+    label = field.label if field else path
+    hitch = re.match(r"hitch\.(\d+)\.", path)
+    if field and hitch:
+        label = f"hitch {int(hitch[1]) + 1}: {field.short}"
+    return Difference(label, *words(was), *words(now))
 
 
 def _mark(changes: Sequence[tuple[str, Any, Any]], photos: Sequence[int]) -> str:
