@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import Running, start
 
 BOARD = "haul/3/board/"
@@ -126,8 +126,7 @@ def test_drawings_stand_to_one_scale_as_shown(desk: Running, as_role: Callable[.
     assert len(set(scales)) == 1
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", ["desk", "phone"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_looks(desk: Running, as_role: Callable[..., Page], size: str, scheme: str):
     page = as_role("owner", size=size, scheme=scheme)
     boards = (BOARD, f"{BOARD}?verdict=clear&most=1", f"{BOARD}?most=cheap")

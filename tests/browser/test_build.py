@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 PAGES = (
     "build/",
@@ -32,8 +31,7 @@ def an_order(desk, page) -> str:
     return page.url.removeprefix(desk.url)
 
 
-@pytest.mark.parametrize("size", sorted(WIDTHS))
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_pages(desk, as_role, size, scheme):
     page = as_role("sales", size=size, scheme=scheme)
     order = an_order(desk, page)

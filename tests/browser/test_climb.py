@@ -7,13 +7,12 @@ import json
 import pytest
 
 from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 PAGES = ("haul/3/on/SH-152/climb/", "haul/4/on/SH-212/climb/")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", sorted(WIDTHS))
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_pages_fit_and_are_quiet(desk, as_role, size, scheme):
     page = as_role("sales", size=size, scheme=scheme)
     for path in PAGES:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 SIGNED_IN = (
     # Bench, board, comparison, climb, tie-down, corner, builds and quotes are looked at beside their own tests.
@@ -53,11 +52,9 @@ SIGNED_IN = (
     "account/",
     "account/password/",
 )
-SCHEMES = ("light", "dark")
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", sorted(WIDTHS))
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_pages_of_the_owner(desk, as_role, size: str, scheme: str):
     page = as_role("owner", size=size, scheme=scheme)
     for path in SIGNED_IN:
@@ -69,8 +66,7 @@ def test_pages_of_the_owner(desk, as_role, size: str, scheme: str):
         assert page.locator("h1").count() == 1, path
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", sorted(WIDTHS))
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_sign_in_page(desk, open_page, size: str, scheme: str):
     page = open_page(size=size, scheme=scheme)
     page.goto(desk.url)
@@ -79,8 +75,7 @@ def test_sign_in_page(desk, open_page, size: str, scheme: str):
     check_axe(page)
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("size", sorted(WIDTHS))
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_design_page(debug_desk, open_page, size: str, scheme: str):
     page = open_page(size=size, scheme=scheme)
     assert page.goto(debug_desk.url + "design/").status == 200

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import Running
 
 SHOWN = ("SH-201", "SH-152")
@@ -48,8 +48,7 @@ def test_a_buyer_finds_a_trailer_on_a_phone_without_script(desk: Running, shown,
     assert page.context.cookies() == []
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", ["desk", "phone"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_public_pages_fit_and_pass_the_checker(desk: Running, shown, open_page: Callable[..., Page], size, scheme):
     page = open_page(size=size, scheme=scheme)
     for path in ("", "by-carries.html", f"trailer/{shown[0]}.html", "numbers.html"):

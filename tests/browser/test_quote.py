@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 
 @pytest.fixture
@@ -59,8 +58,7 @@ def test_from_rig_to_signature(desk, rig, open_page):
     assert answer.body()[:5] == b"%PDF-"
 
 
-@pytest.mark.parametrize("size", sorted(WIDTHS))
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_quotes_pages(desk, as_role, size, scheme):
     page = as_role("sales", size=size, scheme=scheme)
     for path in ("quotes/", "quotes/?status=all&words=nobody"):

@@ -9,8 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
-from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import run
 
 SEED = """
@@ -126,8 +125,7 @@ def test_received_on_a_phone(gate, as_role):
     expect(page.locator(".head__lead")).to_contain_text("Held for a buyer")
 
 
-@pytest.mark.parametrize("size", sorted(WIDTHS))
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_the_gate_and_something_else(gate, as_role, size, scheme):
     page = as_role("owner", size=size, scheme=scheme)
     for path in ("receive/", "receive/new/"):

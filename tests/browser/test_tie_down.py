@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from browser.conftest import WIDTHS
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 PAGE = "haul/3/on/SH-137/tie-down/"
 PAGES = (PAGE, "haul/4/on/SH-213/tie-down/", "haul/5/on/SH-212/tie-down/?method=en&friction=0.4", f"{PAGE}?t=none")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", sorted(WIDTHS))
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_pages_fit_and_are_quiet(desk, as_role, size, scheme):
     page = as_role("sales", size=size, scheme=scheme)
     for path in PAGES:

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from browser.looks import check_axe, check_fits, check_targets
+from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import Running
 from rubrail.answers.envelope import Envelope, envelope, fan_of, greatest_at
 from rubrail.answers.height import built_columns
@@ -205,8 +205,7 @@ def test_drawn_for_a_phone_at_its_width(desk: Running, as_role: Callable[..., Pa
     assert letters, "no letter is cut"
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", ["desk", "phone"])
+@pytest.mark.parametrize(("size", "scheme"), LOOKS)
 def test_everything_unfolded_fits_and_passes_the_checker(
     desk: Running, as_role: Callable[..., Page], size: str, scheme: str
 ):
