@@ -267,7 +267,7 @@ def test_cost_of_files_only_for_those_who_may(seller, as_role, monkeypatch):
     assert b"7510" not in client.get(reverse("order-csv", args=[order.number]), asked).content
     assert "7,510" not in client.get(reverse("order", args=[order.number])).content.decode()
     seen = []
-    monkeypatch.setattr("rubrail.desk.views.orders.press", lambda paper, on: seen.append(str(paper)) or b"%PDF-")
+    monkeypatch.setattr("rubrail.desk.printed.press", lambda paper, on: seen.append(str(paper)) or b"%PDF-")
     client.get(reverse("order-paper", args=[order.number]), asked)
     assert "8,620" in seen[0]
     assert "7,510" not in seen[0]
