@@ -187,6 +187,9 @@ def test_air_brakes_ask_for_lines_and_pushrods_and_not_for_cable_and_battery():
 def test_pushrods_are_held_to_the_limit_of_their_chamber(numbers, mark, why):
     judged = entered("pushrods-1", *numbers, trailer=TRAILERS["SH-174"])
     assert (judged.mark, judged.why) == (mark, why)
+    if mark == "not ok":
+        said = judged_sentence(line("pushrods-1", TRAILERS["SH-174"]), judged)
+        assert said == "Right comes out 2.25 in; its chamber allows 2 in: adjust the brake."
 
 
 @pytest.mark.parametrize(

@@ -115,10 +115,8 @@ def _by_sheet(line: Line, facts: Mapping, metric: bool) -> str:
 
 
 def _stroke(line: Line, facts: Mapping, metric: bool) -> str:
-    return (
-        f"{begin(facts['place'])} comes out {facts['found']:g} in; its chamber allows {facts['wanted']:g} in: adjust"
-        " the brake."
-    )
+    found, wanted = (shown(facts[k], line.unit, metric=metric) for k in ("found", "wanted"))
+    return f"{begin(facts['place'])} comes out {found}; its chamber allows {wanted}: adjust the brake."
 
 
 def _placard(line: Line, facts: Mapping, metric: bool) -> str:

@@ -30,6 +30,7 @@ def shown(number: float, unit: str, *, metric: bool = False) -> str:
         return feet(number, metric=metric)
     if unit in ("V", "A", "32nds"):
         return f"{number:g} {unit}"
-    if unit == "in" and abs(number) < 1:
-        return f"{number:g} in"
+    # A lining or a pushrod is measured in hundredths.
+    if unit == "in" and abs(number) < (1 if metric else 10):
+        return f"{round(number, 3):g} in"
     return amount(number, unit, metric=metric)
