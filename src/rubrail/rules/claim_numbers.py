@@ -129,9 +129,10 @@ def weight_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
         near = _contexts(it.text, weight, begin, end)
         if not near and weight.told and begin and (head := _head(it.text, begin)) < begin:
             near = _contexts(it.text, weight, head, end)
-        if not near:
-            if weight.told and (place := _bare(it.text, weight, begin, end)) and not it.denied(place[0]):
-                yield rules["bare-number"], *place, {"said_lb": weight.pounds, "of": "bare"}
+        place = _bare(it.text, weight, begin, end, near) if weight.told else None
+        if place and not it.denied(place[0]):
+            yield rules["bare-number"], *place, {"said_lb": weight.pounds, "of": "bare"}
+        if place or not near:
             continue
         weight = _together(it.text, weight, near, begin, end)
         label = "label" in it.text[begin:end]
@@ -145,6 +146,12 @@ def weight_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
         yield rule, first, last, {"said_lb": weight.pounds, "of": of, "true_lb": _true(of, facts)}
 
 
+def _apart(text: str, weight: Weight, near: tuple[str, int, int]) -> bool:
+    """Whether a comma parts a number from what it may be said of: ``14K tilt, hauls hay``."""
+    _, start, stop = near
+    return "," in (text[stop : weight.start] if stop <= weight.start else text[weight.end : start])
+
+
 def _head(text: str, begin: int) -> int:
     """Where the line before begins, if it is short enough to be a heading; else ``begin``."""
     if text[begin - 1] != "\n":
@@ -153,10 +160,14 @@ def _head(text: str, begin: int) -> int:
     return start if 0 < begin - 1 - start <= _HEAD_LETTERS else begin
 
 
-def _bare(text: str, weight: Weight, begin: int, end: int) -> tuple[int, int] | None:
-    """Place of a number worn as the trailer's name: before its noun, or after it."""
+def _bare(text: str, weight: Weight, begin: int, end: int, near: list[tuple[str, int, int]]) -> tuple[int, int] | None:
+    """Place of a number worn as the trailer's name: before its noun, or after it, and of nothing else nearer by."""
+    if near and not _apart(text, weight, near[0]):
+        return None
     if noun := _NOUN.match(text, weight.end, end):
         return weight.start, noun.end()
+    if near:
+        return None
     if text[weight.start : weight.end].endswith(("tonner", "tonners")):
         return weight.start, weight.end
     before = _NOUN_BEFORE.search(text[begin : weight.start])
