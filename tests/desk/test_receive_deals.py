@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -48,6 +49,8 @@ def test_who_carried_and_cannot_be_loaded_now(order, came):
     assert (deal.result, deal.before.verdict, deal.after.verdict) == ("broken", "depends", "over")
     assert deal.reason.startswith("What fails now: driving up: ")
     assert "driving up: " in deal.after.sentence
+    told = [float(n.replace(",", "")) for n in re.findall(r"([\d,]+) lb", deal.reason + deal.after.sentence)]
+    assert all(n <= 11_000 for n in told), "no load greater than the machine itself"
     assert "tied down by law with the yard's gear" in asked_sentence(deal.asked)
 
 

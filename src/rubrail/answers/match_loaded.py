@@ -17,6 +17,8 @@ from rubrail.checks.verdict import WORDS
 from rubrail.things.haul import Haul
 from rubrail.things.trailer import Trailer
 
+GONE = ("tips-back",)
+"""Checks past whose limit nothing stands any more: how far past is no number of anything."""
 TOLD = 24
 """Of so many units not known it is told what to measure; each takes a climb of its own."""
 
@@ -77,7 +79,7 @@ def loading_line(loads: Loads, titles: Sequence[str]) -> Line:
         Of the haul's pieces, in its order.
     """
     check = CHECKS[loads.check]
-    margin = loads.limit - loads.demand
+    margin = math.nan if loads.check in GONE and loads.verdict == "over" else loads.limit - loads.demand
     whose = f" ({titles[loads.item]})" if len(titles) > 1 else ""
     return Line(
         check=check.id, title=f"driving up: {check.title}{whose}", kind=check.kind, group=check.group, member="",

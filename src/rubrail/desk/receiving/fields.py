@@ -49,7 +49,7 @@ class Row:
 
     path : its name in the form; unit : what a bare number is in; ordered : as text, ``""`` where it was not;
     look : ``""`` (nobody looked), ``same`` or ``other``; text : what is there instead, as typed; faults : sentences
-    beside it.
+    beside it; there : what is there instead, in words.
     """
 
     path: str
@@ -62,6 +62,7 @@ class Row:
     text: str = ""
     rating: bool = False
     faults: list[str] = field(default_factory=list)
+    there: str = ""
 
     @property
     def ident(self) -> str:
@@ -168,17 +169,18 @@ def _row(path: str, receipt: Receipt, expected: Mapping[str, Any], known: Mappin
         n = len(expected.get("axle", ()))
         ordered = str(n) if receipt.ordered else ""
         text = str(look["value"]) if said == OTHER else ""
-        return Row(path, "Axles", "count", ordered=ordered, look=said, text=text)
+        return Row(path, "Axles", "count", ordered=ordered, look=said, text=text, there=text)
     if path in WHOLE:
         title = {"anchor": "Places to tie to", "equipment": "Equipment"}[path]
-        return Row(path, title, "words", ordered=_listed(expected[path]), look=said, text=str(look.get("words", "")))
+        words = str(look.get("words", ""))
+        return Row(path, title, "words", ordered=_listed(expected[path]), look=said, text=words, there=words)
     spec = field_of(path)
     value = known.get(path.replace("*", "0")) if receipt.ordered else None
     own = measures_of(path, measures)
     text = text_of(path, look["value"], unit=spec.unit, measures=own).get(path, "") if said == OTHER else ""
     return Row(
         path, _label(path, spec), spec.kind, unit_word(spec.unit, own), _choices(spec), _said(spec, value, own), said,
-        text, spec.first_basis == "label",
+        text, spec.first_basis == "label", there=_said(spec, look["value"], own) if said == OTHER else "",
     )  # fmt: skip
 
 
