@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from datetime import date
 from decimal import Decimal
 
@@ -9,6 +10,7 @@ import pytest
 
 from desk.conftest import TABLE
 from desk.yards import unit_of
+from rubrail.desk.collector import at_rest
 from rubrail.desk.lists.cells import How, read_day, read_number, read_plain, units_for
 from rubrail.desk.lists.choices import Choices, allowed_for, faults_in
 from rubrail.desk.lists.columns import by_key, named
@@ -465,3 +467,19 @@ def test_the_mark_moves_with_the_units_and_the_choices():
         for units, more in [((), {}), ((one,), {}), ((other,), {}), ((one,), {"measured": "typical"})]
     }
     assert len(marks) == 4
+
+
+def test_the_collector_goes_on_when_the_last_who_let_it_rest_is_done_whatever_happened():
+    with at_rest():
+        with pytest.raises(ZeroDivisionError), at_rest():
+            1 / 0  # noqa: B018
+        assert not gc.isenabled(), "another import is still at work"
+    assert gc.isenabled()
+
+
+def test_alike_cells_against_unlike_units_are_each_worked_out():
+    one, other = stored("T-1"), stored("T-2", weights={"empty_lb": {"value": 3_100, "basis": "maker"}})
+    found = plan("Stock | Empty weight", "T-1 | 3350", "T-2 | 3350", "T-3 | 3350", units=(one, other)).outcomes
+    assert [o.kind for o in found] == ["same", "changed", "faulty"]
+    weight = found[1].trailer.weights.empty_lb
+    assert (weight.number, weight.basis) == (3_350, "estimated")
