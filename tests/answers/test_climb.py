@@ -65,9 +65,7 @@ def test_every_step_of_the_rig_is_in_equilibrium(haul, unit):
         rear = columns["deck_front_x_in"] + columns["deck_flat_length_in"] + columns["tail_length_in"]
         by_empty = (empty - columns["trailer_empty_coupler_lb"]) * middle
         moment = (axles * x[:, None]).sum(axis=0) + (r.held.stand_lb + r.held.edge_lb) * rear
-        np.testing.assert_allclose(
-            moment, by_empty + (ahead * at).sum(axis=0) + r.climb.frame_moment_lb_in, rtol=1e-6
-        )
+        np.testing.assert_allclose(moment, by_empty + (ahead * at).sum(axis=0) + r.climb.frame_moment_lb_in, rtol=1e-6)
 
 
 @pytest.mark.parametrize(("haul", "unit"), PAIRS)
