@@ -24,7 +24,8 @@ for role, name in {ROLES!r}.items():
 load_folder(files("rubrail.demo") / "yard", by=User.objects.get(username="owner"))
 """
 
-expect.set_options(timeout=10_000)
+# Generous, because two browsers and two desks may share two processors; nothing waits longer than it must.
+expect.set_options(timeout=30_000)
 
 
 @pytest.fixture(scope="session")

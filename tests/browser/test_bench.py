@@ -60,6 +60,8 @@ def confirmed(page: Page) -> None:
 
 
 def fronts(page: Page) -> list[float]:
+    # After a page is loaded anew there is nothing to ask until its script has begun.
+    expect(page.locator("[data-bench]")).to_have_attribute("data-live", "")
     return page.evaluate("document.querySelector('[data-bench]').bench.fronts")
 
 
@@ -165,8 +167,11 @@ def test_numbers_move_under_the_hand_before_the_desk_answers(desk: Running, as_r
     assert not held, "the desk was not asked while the machine moved"
     governing = page.locator("[data-governs] .line__name").inner_text()
     assert governing[1:].split("\n")[0][:12] in sentence(page)
-    page.mouse.up()
+    with page.expect_request("**/check/"):
+        page.mouse.up()
     expect(page.locator("[data-state]")).to_have_attribute("data-state", "asking")
+    while not held:
+        page.wait_for_timeout(10)
     held[0].continue_()
     confirmed(page)
     assert page.locator("#said").inner_text() == sentence(page)
@@ -485,7 +490,6 @@ def test_keeping_a_place_and_a_second_person(
     second.get_by_role("button", name="Keep this place").click()
     expect(second.get_by_text(f"Kept: where this haul stands on {unit}.")).to_be_visible()
     first.reload()
-    expect(first.locator("[data-bench]")).to_have_attribute("data-live", "")
     assert fronts(first) == mine
     first.get_by_role("button", name="Best place").click()
     first.get_by_role("button", name="As kept").click()

@@ -104,7 +104,7 @@ def test_entries_without_a_connection_survive_and_are_sent_once(
     context.set_offline(False)
     again = context.new_page()
     again.goto(url)
-    expect(again.locator("#outbox")).to_contain_text("All sent.", timeout=20_000)
+    expect(again.locator("#outbox")).to_contain_text("All sent.")
     expect(again.locator("#line-chains .line__state")).to_have_text("in order")
     expect(again.locator("#line-chain-hooks .line__said")).to_contain_text("not in order; one latch is gone Hank Ito")
     expect(again.locator("#line-floor img")).to_have_count(1)
@@ -141,7 +141,7 @@ def test_a_phone_that_keeps_nothing_says_so_and_what_the_desk_fails_at_is_parked
     expect(parked).to_contain_text("Papers: The desk failed at it 5 times.")
     context.unroute("**/line/")
     parked.get_by_role("button", name="Send it again").click()
-    expect(box).to_contain_text("All sent.", timeout=20_000)
+    expect(box).to_contain_text("All sent.")
     assert stored(desk, url) == ([("papers", 1)], [("floor", 2000)])
     faults[:] = [fault for fault in faults if "status of 500" not in fault]
 

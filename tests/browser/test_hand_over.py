@@ -87,7 +87,7 @@ def test_from_begin_to_delivered(desk: Running, as_role: Callable[..., Page], op
     expect(page.locator("#outbox")).to_contain_text("2 entries wait")
     page.context.set_offline(False)
     page.evaluate("window.dispatchEvent(new Event('online'))")
-    expect(page.locator("#line-level .line__state")).to_have_text("in order", timeout=20_000)
+    expect(page.locator("#line-level .line__state")).to_have_text("in order")
 
     enter(page, "ball", "2 in", "2-5/16 in")
     expect(weighed).to_contain_text("ball size against the coupler")
@@ -103,7 +103,7 @@ def test_from_begin_to_delivered(desk: Running, as_role: Callable[..., Page], op
     expect(seller.locator("#weighed")).to_contain_text("As the quote had it")
     check_axe(seller)
     seller.get_by_role("button", name="Sign and hand over").click()
-    expect(seller.locator("main")).to_contain_text("Handed over. Clear: ", timeout=20_000)
+    expect(seller.locator("main")).to_contain_text("Handed over. Clear: ")
     with closing(sqlite3.connect(desk.home / "desk.sqlite3")) as db:
         status = db.execute("select status from desk_unit where stock_number = ?", [NUMBER]).fetchone()
         signed = db.execute("select count(*) from desk_checkentry e join desk_checklist c on c.id = e.checklist_id"

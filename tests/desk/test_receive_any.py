@@ -85,4 +85,4 @@ def shown(value: Any, kind: str) -> str:
     if kind == "flag":
         return "yes" if value else "no"
     number = bare(value)
-    return f"{number:.4f}".rstrip("0").rstrip(".") if isinstance(number, float) else str(number)
+    return f"{round(number, 4) + 0.0:.4f}".rstrip("0").rstrip(".") if isinstance(number, float) else str(number)
