@@ -425,7 +425,8 @@ def test_a_row_that_is_not_straight_is_asked_for(desk: Running, as_role: Callabl
     page.keyboard.press("ArrowLeft")
     expect(page.locator("[data-sentence]:visible")).to_contain_text("The desk is asked: all trailer axles")
     assert word(page) == "not known"
-    page.wait_for_timeout(600)
+    while not held:
+        page.wait_for_timeout(10)
     held[0].continue_()
     confirmed(page)
     assert sentence(page).startswith(("Clear", "Depends", "Over"))
