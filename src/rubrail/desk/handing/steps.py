@@ -13,7 +13,7 @@ from rubrail.answers.hand_over_keep import as_read
 from rubrail.answers.hand_over_lines import SORT, hand_over_list
 from rubrail.desk import clock
 from rubrail.desk.audit import record
-from rubrail.desk.checking.lists import UnreadableUnitError, own_checks, result_table
+from rubrail.desk.checking.lists import own_checks, result_table, trailer_read
 from rubrail.desk.editing import StaleError
 from rubrail.desk.handing.paper import paper_now
 from rubrail.desk.handing.stand import Stand, quote_of, stand_of
@@ -75,9 +75,7 @@ def begin(unit: Unit, *, by: User) -> Checklist:
         there = unit.checklists.filter(sort=SORT, state=CheckState.OPEN).first()
         if there is not None and there.about.get("quote") == quote.number:
             return there
-        trailer = readable(unit)
-        if trailer is None:
-            raise UnreadableUnitError("What is stored of this unit no longer reads. Correct the unit first.")
+        trailer = trailer_read(readable(unit))
         try:
             haul = None if quote.haul is None else thing_of(quote.haul)
         except Faults:

@@ -12,7 +12,7 @@ from rubrail.answers.match_joined import joined_words
 from rubrail.answers.ticket_report import Ticketed
 from rubrail.checks.verdict import WORDS
 from rubrail.desk.hauls import stored, thing_of
-from rubrail.desk.models import Haul, Place
+from rubrail.desk.models import Haul, Place, Unit
 from rubrail.desk.models import Ticket as TicketRow
 from rubrail.desk.stock import readable
 from rubrail.desk.tickets.keep import OF_TRAILER, OF_TRUCK, hauls_with, open_proposals, trailer_with, truck_with
@@ -69,7 +69,7 @@ def unit_effects(row: TicketRow, answer: Ticketed, *, metric: bool = False) -> l
         return []
     kit, both = gear(), (before, after)
     columns = built_columns(both)
-    places = {p.haul_id: p for p in Place.objects.filter(unit=row.unit, haul__closed=False)}
+    places = _places(row.unit)
     found = []
     for haul in Haul.objects.filter(closed=False)[:MOST]:
         place = places.get(haul.pk)
@@ -96,7 +96,7 @@ def truck_effects(row: TicketRow, answer: Ticketed, *, metric: bool = False) -> 
     proposals = open_proposals(answer, OF_TRUCK)
     trailer = readable(row.unit) if row.unit_id else None
     kit = gear()
-    places = {p.haul_id: p for p in Place.objects.filter(unit=row.unit, haul__closed=False)} if trailer else {}
+    places = _places(row.unit) if trailer else {}
     found = []
     for haul in hauls_with(row):
         changed = {**haul.spec, "truck": stored(truck_with(haul.spec["truck"], proposals))}
@@ -111,6 +111,11 @@ def truck_effects(row: TicketRow, answer: Ticketed, *, metric: bool = False) -> 
             continue
         found.append(_effect(haul, words, both[1], trailer, place, kit, metric=metric))
     return _sorted(found)
+
+
+def _places(unit: Unit) -> dict[int, Place]:
+    """Where the pieces of open hauls are kept on a unit, by haul."""
+    return {p.haul_id: p for p in Place.objects.filter(unit=unit, haul__closed=False)}
 
 
 def _effect(
