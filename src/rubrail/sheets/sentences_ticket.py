@@ -11,6 +11,7 @@ from rubrail.sheets.sentences_words import begin
 
 if TYPE_CHECKING:
     from rubrail.answers.ticket_report import Checked, Proposal, Ticketed, Wanted, Weighed, Without
+    from rubrail.things.ticket import Aboard
 
 _PLATES = {
     "steer": "the truck's front axle",
@@ -42,6 +43,15 @@ def state_words(state: str, load: str = "") -> str:
     if state == "truck":
         return _STATES[state]
     return f"{_STATES[state]} with {load}" if load else f"{_STATES[state]}, empty"
+
+
+def aboard_words(aboard: Sequence[Aboard], *, metric: bool = False) -> str:
+    """Who and what its own weights leave out: ``with driver (200 lb) aboard``; ``""`` where nobody was in it."""
+    told = [
+        f"{it.says} ({amount(it.weight_lb.number, 'lb', metric=metric) if it.weight_lb else 'weight not known'})"
+        for it in aboard
+    ]
+    return f"with {listed(told)} aboard" if told else ""
 
 
 def reading_words(reading: Checked) -> str:

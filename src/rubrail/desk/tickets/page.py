@@ -13,11 +13,12 @@ from rubrail.answers.ticket_report import Checked, Ticketed, Weighed
 from rubrail.desk.models import Ticket as TicketRow
 from rubrail.desk.rig_drawings import SIZES
 from rubrail.desk.stock import readable
-from rubrail.desk.tickets.keep import OF_TRAILER, OF_TRUCK, open_proposals, truck_table, truck_thing
+from rubrail.desk.tickets.keep import OF_TRAILER, OF_TRUCK, open_proposals, ticket_thing, truck_table, truck_thing
 from rubrail.sheets.drawing import LoadMark, Rig, rig_side
 from rubrail.sheets.drawing.plates import plate_picture
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_ticket import (
+    aboard_words,
     agreement_sentence,
     causes,
     change_words,
@@ -116,9 +117,12 @@ def _readings(row: TicketRow, answer: Ticketed, *, metric: bool) -> list[dict[st
     """Readings under the way the rig stood, in the ticket's order."""
     groups: list[dict[str, Any]] = []
     axles = row.unit.axle_count or 2 if row.unit_id else 2
+    stood = ticket_thing(row).weighing
     for r in answer.readings:
         if not groups or groups[-1]["n"] != r.weighing:
-            groups.append({"n": r.weighing, "says": begin(state_words(r.state, r.load)), "rows": []})
+            with_them = aboard_words(stood[r.weighing - 1].aboard, metric=metric)
+            says = ", ".join(x for x in (begin(state_words(r.state, r.load)), with_them) if x)
+            groups.append({"n": r.weighing, "says": says, "rows": []})
         groups[-1]["rows"].append(
             {
                 "number": r.reading,
