@@ -14,9 +14,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 SOURCE = Path(__file__).parents[2] / "src"
+# With SLOW_DESK_S set, every page comes so many seconds late, as on a busy machine: it finds tests that read too soon.
 START = """
-import sys
+import os, sys, time
+from django.core.handlers.wsgi import WSGIHandler
 from rubrail.desk.serve import ServeError, demo, serve
+answer, late_s = WSGIHandler.__call__, float(os.environ.get("SLOW_DESK_S", "0"))
+def answer_late(self, environ, start_response):
+    if not environ["PATH_INFO"].startswith("/static/"):
+        time.sleep(late_s)
+    return answer(self, environ, start_response)
+if late_s:
+    WSGIHandler.__call__ = answer_late
 say = lambda line: print(line, flush=True)
 try:
     {call}
