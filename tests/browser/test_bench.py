@@ -10,6 +10,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import Running
 from rubrail.answers.affine_band import stretches
@@ -507,19 +508,19 @@ def test_without_script_the_form_does_it(desk: Running, as_role: Callable[..., P
     page.goto(f"{desk.url}haul/3/on/SH-133/")
     assert page.locator("[data-word]").inner_text().strip() == "clear"
     page.locator("[name=at]").fill("8 ft")
-    page.get_by_role("button", name="Reckon these places").click()
+    follow(page.get_by_role("button", name="Reckon these places"))
     assert page.locator("[name=at]").input_value() == "96"
     assert page.locator("[data-word]").inner_text().strip() == "over"
     page.get_by_role("link", name="What one change would clear").click()
     expect(page.get_by_role("heading", name="What would clear it")).to_be_visible()
     page.go_back()
-    page.get_by_role("button", name="Turn round").click()
+    follow(page.get_by_role("button", name="Turn round"))
     assert "rear first" in page.locator("[data-stand]").inner_text()
     page.locator("[data-governs] summary").click()
     page.get_by_role("link", name="The whole reckoning").first.click()
     expect(page.get_by_role("heading", name="Sources")).to_be_visible()
     page.go_back()
-    page.get_by_role("button", name="Best place").click()
+    follow(page.get_by_role("button", name="Best place"))
     assert page.locator("[data-word]").inner_text().strip() == "clear"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 PAGES = (
@@ -83,7 +84,7 @@ def test_from_a_haul_to_an_expected_unit(desk, as_role):
     page = as_role("sales")
     page.goto(f"{desk.url}haul/3/")
     page.get_by_role("link", name="Order one that fits").click()
-    page.get_by_role("link", name="LE-20").click()
+    follow(page.get_by_role("link", name="LE-20"))
     assert page.locator("#haul option:checked").inner_text() == "Track loader with bucket and forks"
     page.get_by_role("button", name="Cheapest build that clears it").click()
     page.wait_for_url("**/cheapest/**")
@@ -117,7 +118,7 @@ def test_without_scripts(desk, as_role):
     page.goto(f"{desk.url}build/tarnbeck-2027/LE-20/")
     page.locator("[name=g-coupler][value=coupler-20k]").check()
     page.locator("[type=checkbox][value=spare]").check()
-    page.get_by_role("button", name="Show this build").click()
+    follow(page.get_by_role("button", name="Show this build"))
     # 7,990 + 190 + 260, by hand from the book
     assert "$8,440" in page.locator(".figures").inner_text()
     assert page.locator("[type=checkbox][value=spare]").is_checked()

@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from browser.going import follow
 from browser.looks import check_axe, check_fits, check_targets
 from desk.server import Running
 
@@ -150,9 +151,9 @@ def test_without_script_a_class_is_chosen_and_a_piece_added(desk: Running, as_ro
     page.get_by_role("button", name="Begin from this").first.click()
     expect(page.get_by_label("Buyer")).to_have_value("No Script")
     expect(page.get_by_text("Pintle hook", exact=True)).to_be_visible()
-    page.get_by_role("button", name="One more piece").click()
+    follow(page.get_by_role("button", name="One more piece"))
     assert page.locator('[name="piece.1:from"]').count() == 1
-    page.get_by_role("button", name="Take this one away").first.click()
+    follow(page.get_by_role("button", name="Take this one away").first)
     assert page.locator('[name="piece.1:from"]').count() == 0
     page.locator('[name="piece.0:from"]').select_option("class:roller-3t")
     page.get_by_role("button", name="Enter the haul").click()

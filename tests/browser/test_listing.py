@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from browser.going import follow
 from browser.looks import check_axe, check_fits, check_targets
 
 
@@ -12,7 +13,7 @@ def test_refused_words_are_mended_on_a_phone(desk, as_role):
     page.goto(f"{desk.url}unit/SH-152/listing/")
     words = page.get_by_label("They stand first in the text")
     words.fill("14K payload, hauls anything.")
-    page.get_by_role("button", name="Keep the words").click()
+    follow(page.get_by_role("button", name="Keep the words"))
     marked = page.locator("mark.claim__words")
     assert marked.all_inner_texts() == ["14K payload", "hauls anything"]
     assert words.input_value() == "14K payload, hauls anything."
@@ -22,7 +23,7 @@ def test_refused_words_are_mended_on_a_phone(desk, as_role):
     page.goto(f"{desk.url}unit/SH-152/listing/")
     assert words.input_value() == "14K payload, hauls anything.", "kept aside for whoever comes back"
     words.fill("Stood inside all winter.")
-    page.get_by_role("button", name="Keep the words").click()
+    follow(page.get_by_role("button", name="Keep the words"))
     assert "The words for SH-152 are kept." in page.locator(".messages").inner_text()
     assert "Stood inside all winter." in page.locator(".ad").inner_text()
 

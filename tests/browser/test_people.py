@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from browser.conftest import PASSWORD, sign_in
+from browser.going import follow
 from browser.looks import check_axe, check_fits
 from desk.server import Running, running
 
@@ -72,7 +73,7 @@ def test_adding_a_person_who_then_comes_in_on_a_phone(desk: Running, as_role, op
     page.get_by_label("Name", exact=True).fill("Nell Arden")
     page.get_by_label("Sign-in name").fill("nell")
     page.get_by_label("Yard hand").check()
-    page.get_by_role("button", name="Add").click()
+    follow(page.get_by_role("button", name="Add"))
     password = page.locator("[data-secret]").inner_text()
     check_axe(page)
     check_fits(page)

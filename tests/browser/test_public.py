@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import Running
 
@@ -34,7 +35,7 @@ def test_a_buyer_finds_a_trailer_on_a_phone_without_script(desk: Running, shown,
     expect(page.get_by_role("heading", level=1)).to_have_text("Trailers")
     page.get_by_role("link", name="Gooseneck", exact=True).click()
     page.get_by_role("link", name="lowest price first").click()
-    page.get_by_role("link", name="Gooseneck, 30 ft, lowering tail").click()
+    follow(page.get_by_role("link", name="Gooseneck, 30 ft, lowering tail"))
     assert page.url == f"{desk.url}public/trailer/SH-201.html"
     expect(page.get_by_text("Carries, at its best place")).to_be_visible()
     expect(page.get_by_text("19,220 lb").first).to_be_visible()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
 
 
@@ -25,10 +26,10 @@ def test_from_rig_to_signature(desk, rig, open_page):
     page.locator("[name=line-kind]").nth(last).select_option("dealer-fitted")
     lines.nth(last).fill("Winch, fitted")
     page.locator("[name=line-price]").nth(last).fill("$1,680")
-    page.get_by_role("button", name="Keep it").click()
+    follow(page.get_by_role("button", name="Keep it"))
     total = page.locator(".sums .strong", has_text="In all").locator("dd").inner_text()
-    page.get_by_role("button", name="Offer it as version").click()
-    page.get_by_role("button", name="Give the buyer a link").click()
+    follow(page.get_by_role("button", name="Offer it as version"))
+    follow(page.get_by_role("button", name="Give the buyer a link"))
     link = page.locator(".quote__secret a").get_attribute("href")
     assert "/q/" in link
 
@@ -42,11 +43,11 @@ def test_from_rig_to_signature(desk, rig, open_page):
     assert "Winch, fitted" in said
     assert "margin" not in said.lower()
     assert phone.locator("nav.places").count() == 0
-    phone.get_by_role("button", name="Sign and accept").click()
+    follow(phone.get_by_role("button", name="Sign and accept"))
     assert "Type your full name" in phone.locator("#sign").inner_text()
     phone.get_by_label("I have read this quote").check()
     phone.get_by_label("Your full name").fill("Pat Larkhill")
-    phone.get_by_role("button", name="Sign and accept").click()
+    follow(phone.get_by_role("button", name="Sign and accept"))
     assert "Signed by Pat Larkhill" in phone.locator("main").inner_text()
     assert phone.get_by_role("button", name="Sign and accept").count() == 0
 
@@ -81,7 +82,7 @@ def test_faults_of_a_quote_lose_nothing(desk, as_role):
     page.locator("[name=line-title]").nth(3).fill("Something")
     page.locator("[name=line-price]").nth(3).fill("a lot")
     page.get_by_label("Deposit paid").fill("minus five")
-    page.get_by_role("button", name="Keep it").click()
+    follow(page.get_by_role("button", name="Keep it"))
     said = page.locator("main").inner_text()
     assert 'not "a lot"' in said
     assert "Choose what kind of line it is." in said

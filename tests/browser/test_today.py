@@ -7,6 +7,7 @@ from datetime import date
 import pytest
 
 from browser.conftest import WIDTHS, sign_in
+from browser.going import follow
 from browser.looks import check_axe, check_fits, check_targets
 
 
@@ -52,12 +53,12 @@ def test_a_row_put_off_and_brought_back(desk, as_role):
     page = as_role("hand", size="phone")
     page.goto(f"{desk.url}today/")
     row = page.locator(".todo", has_text="have no photo of the label")
-    row.get_by_role("button", name="Not today").click()
+    follow(row.get_by_role("button", name="Not today"))
     page.wait_for_url("**/today/")
     away = page.locator("details", has_text="put off until tomorrow")
     assert not row.is_visible()
     away.locator("summary").click()
-    away.get_by_role("button", name="Bring it back").click()
+    follow(away.get_by_role("button", name="Bring it back"))
     page.wait_for_url("**/today/")
     assert row.is_visible()
     assert "$" not in page.locator("main").inner_text()
