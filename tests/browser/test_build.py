@@ -76,8 +76,8 @@ def test_a_way_out_of_a_broken_rule(desk, as_role):
     page.goto(f"{desk.url}build/tarnbeck-2027/LE-20/?o=axles-8k")
     page.get_by_role("link", name="Take “adjustable").click()
     page.wait_for_url("**coupler-20k**")
-    assert page.locator("[name=g-coupler][value=coupler-20k]").is_checked()
-    assert page.get_by_role("alert").count() == 0
+    expect(page.locator("[name=g-coupler][value=coupler-20k]")).to_be_checked()
+    expect(page.get_by_role("alert")).to_have_count(0)
 
 
 def test_from_a_haul_to_an_expected_unit(desk, as_role):
