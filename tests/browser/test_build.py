@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
