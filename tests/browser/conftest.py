@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
+from browser.going import follow
 from desk.server import Running, run, running
 
 PASSWORD = "correct horse on a trailer"
@@ -103,4 +104,4 @@ def sign_in(page: Page, desk: Running, name: str, password: str = PASSWORD) -> N
     page.goto(f"{desk.url}sign-in/")
     page.get_by_label("Sign-in name").fill(name)
     page.get_by_label("Password").fill(password)
-    page.get_by_role("button", name="Sign in").click()
+    follow(page.get_by_role("button", name="Sign in"))

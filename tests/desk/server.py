@@ -14,16 +14,23 @@ from dataclasses import dataclass
 from pathlib import Path
 
 SOURCE = Path(__file__).parents[2] / "src"
-# With SLOW_DESK_S set, every page comes so many seconds late, as on a busy machine: it finds tests that read too soon.
+# With SLOW_DESK_S set, a page's first bytes come at once and the rest so many seconds late, as on a busy machine: the
+# browser has left the page before and not read this one yet, which finds tests that read too soon.
 START = """
 import os, sys, time
 from django.core.handlers.wsgi import WSGIHandler
+from django.http import HttpResponse
 from rubrail.desk.serve import ServeError, demo, serve
 answer, late_s = WSGIHandler.__call__, float(os.environ.get("SLOW_DESK_S", "0"))
 def answer_late(self, environ, start_response):
-    if not environ["PATH_INFO"].startswith("/static/"):
-        time.sleep(late_s)
-    return answer(self, environ, start_response)
+    whole = answer(self, environ, start_response)
+    page = isinstance(whole, HttpResponse) and whole["Content-Type"].startswith("text/html")
+    return dribbled(whole) if page else whole
+def dribbled(whole):
+    yield whole.content[:40]
+    time.sleep(late_s)
+    yield whole.content[40:]
+    whole.close()
 if late_s:
     WSGIHandler.__call__ = answer_late
 say = lambda line: print(line, flush=True)
