@@ -335,6 +335,20 @@ def test_bad_signing_is_one_sentence(hand_over, as_role, other: dict[str, str], 
     assert says in answer.json()["says"]
 
 
+def test_without_the_outbox_what_was_written_comes_back(hand_over, as_role):
+    sent = signing(hand_over, buyer_name="Odell R. Fennick", buyer="[[40, 60, 90, 75]]", yard_name="")
+    text = page_of(as_role("sales").post(reverse("hand-over-finish", args=[hand_over.pk]), sent))
+    assert "The yard: Type the name" in text
+    assert 'value="Odell R. Fennick"' in text
+    assert 'value="[[40, 60, 90, 75]]"' in text
+    assert 'name="keep" value="yes">' in text, "the tick that was taken off stays off"
+    sent["yard_name"], sent["why"] = "Sal Brandt", "The buyer waits; measured at home."
+    sent["seen_quote"] = "999"
+    text = page_of(as_role("sales").post(reverse("hand-over-finish", args=[hand_over.pk]), sent))
+    assert "nothing is signed" in text
+    assert "The buyer waits; measured at home.</textarea>" in text
+
+
 def test_the_kept_truck_is_offered_what_was_read_field_by_field(hand_over, as_role, people):
     truck = SORTS["truck"].model.objects.create(name="Odell's three-quarter-ton", spec=hand_over.haul.spec["truck"])
     fill(as_role("hand"), hand_over, door_label=(10_000, 5_600, 6_300))

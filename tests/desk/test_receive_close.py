@@ -27,7 +27,8 @@ from rubrail.desk.receiving.found import ordered_trailer, taken_trailer
 from rubrail.desk.sales import quotes
 
 SHORT = {"look__ratings.gvwr_lb": "other", "ratings.gvwr_lb": "14,000"}
-SIGNED = {"driver_name": "Jo Ferris", "receiver_name": "Hank Ito"}
+DRAWN = "[[40, 60, 90, 75], [120, 60, 150, 90]]"
+SIGNED = {"driver_name": "Jo Ferris", "receiver_name": "Hank Ito", "driver": DRAWN}
 
 
 @pytest.fixture
@@ -136,8 +137,30 @@ def test_a_decision_that_is_not_whole(receipt, order, decide, changes, says):
     text = page.content.decode()
     assert says in text
     assert 'value="C-77"' in text, "nothing typed is lost"
+    assert (f'value="{DRAWN}"' in text) is ("driver" not in changes), "what was drawn comes back, and no rubbish does"
     assert again(receipt).is_open
     assert again(order.unit).status == Status.EXPECTED
+
+
+def test_a_decision_that_waited_in_a_phone(receipt, hand):
+    url = reverse("receipt-outcome", args=[receipt.number])
+    form = page_form(hand, url) | SIGNED | {"outcome": "refuse", "why": ""}
+    key = {"X-Once-Key": "7f0c1c5e-93f4-4a55-8f0e-6f9a3c1f2b10"}
+    answer = hand.post(url, form, headers=key)
+    assert (answer.status_code, answer.json()["says"]) == (
+        422, "Why: say why it is refused; the maker and the carrier read it.",
+    )  # fmt: skip
+    form |= {"outcome": "accept", "exceptions": ""}
+    Unit.objects.filter(pk=receipt.unit_id).update(version=receipt.unit.version + 1)
+    answer = hand.post(url, form, headers=key)
+    assert answer.status_code == 422
+    assert "Nothing is decided yet" in answer.json()["says"]
+    assert again(receipt).is_open
+    form["seen_unit"] = str(receipt.unit.version + 1)
+    for _ in range(2):
+        answer = hand.post(url, form, headers=key)
+        assert (answer.status_code, answer.json()["go"]) == (200, receipt.get_absolute_url())
+    assert again(receipt).signed["driver"]["strokes"] == [[40, 60, 90, 75], [120, 60, 150, 90]]
 
 
 def test_a_driver_who_would_not_sign(receipt, decide, hand):

@@ -57,6 +57,24 @@ def read_signature(data: Mapping[str, str], field: str = "signature") -> Signatu
     return Signature(name, _strokes(data.get(field, "")))
 
 
+@dataclass(frozen=True, slots=True)
+class Pad:
+    """What the partial begins with: the name typed, and what was drawn as its form sent it."""
+
+    name: str
+    strokes: str = ""
+
+
+def pad_again(data: Mapping[str, str], field: str = "signature", *, name: str = "") -> Pad:
+    """A signature's pad as its form was sent; ``name`` alone where it was not. Strokes that are none are left out."""
+    strokes = data.get(field, "")
+    try:
+        _strokes(strokes)
+    except SignatureError:
+        strokes = ""
+    return Pad(data.get(f"{field}_name", name)[:MOST_NAME], strokes)
+
+
 def _strokes(text: str) -> tuple[tuple[int, ...], ...]:
     if not text.strip():
         return ()

@@ -56,6 +56,7 @@ def buyer(request: HttpRequest, secret: str) -> HttpResponse:
         "over": quote.status == QuoteStatus.OFFERED and quote.valid_until < clock.today(),
         "fault": fault,
         "typed": request.POST.get("name", "")[:120],
+        "read": request.POST.get("read") == "yes",
     }
     response = render(request, "desk/quote/buyer.html", context)
     # The address is the secret: the referrer policy of every page keeps it here, and this keeps it out of searches.

@@ -24,11 +24,12 @@ from rubrail.desk.handing.stand import quote_of, stand_of
 from rubrail.desk.models import Checklist, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
-from rubrail.desk.once import once, tell
+from rubrail.desk.once import from_outbox, once, tell
 from rubrail.desk.printed import printed, stamp_for
-from rubrail.desk.signatures import SignatureError, drawn, read_signature
+from rubrail.desk.signatures import SignatureError, drawn, pad_again, read_signature
 
 LATELY = 20
+MEANWHILE = "Somebody saved the quote or the haul meanwhile; nothing is signed. Open this page again and look."
 
 
 def hand_over_at(pk: int) -> Checklist:
@@ -75,18 +76,28 @@ def hand_over_begin(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD"])
 def hand_over(request: HttpRequest, pk: int) -> HttpResponse:
     """One hand-over: how it stands, its list, the signatures."""
-    it = hand_over_at(pk)
-    quote = quote_of(it)
+    return _page(request, hand_over_at(pk))
+
+
+def _page(request: HttpRequest, it: Checklist, *, fault: str = "") -> HttpResponse:
+    """Its page; with what was written to sign it where that was not taken."""
+    quote, sent = quote_of(it), request.POST
     context: dict[str, Any] = {
         "it": it,
         "unit": it.unit,
         "quote": quote,
-        "sheet": sheet_of(it, user=request.user),
+        "sheet": sheet_of(it, user=request.user, **asked_of(request)),
         "seen_entry": steps.last_entry(it),
-        "today": clock.today(),
+        "today": clock.today().isoformat(),
         "signed": [(s, drawn(s)) for s in it.signatures],
         "regardless": it.result.get("regardless") or {},
         "open": it.state == CheckState.OPEN,
+        "fault": fault,
+        "buyer": pad_again(sent, "buyer", name=it.about.get("buyer", "")),
+        "yard": pad_again(sent, "yard", name=request.user.name),
+        "day": sent.get("day", clock.today().isoformat()),
+        "why": sent.get("why", ""),
+        "keep": not sent or sent.get("keep") == "yes",
     }
     if it.state == CheckState.OPEN:
         context |= weighed_page(stand_of(it), it=it, user=request.user)
@@ -121,13 +132,19 @@ def hand_over_finish(request: HttpRequest, pk: int) -> HttpResponse:
         signing = _signing(request)
         done = steps.finish(it, signing, by=request.user, stamp=stamp_for(request, go))
     except (SignatureError, steps.HandOverError, steps.QuoteError, UnreadableUnitError) as fault:
-        return tell(request, str(fault), go=f"{go}#sign", status=422)
+        return _refused(request, it, str(fault))
     except steps.MeanwhileError as other:
         return _meanwhile(request, it, other)
     except steps.StaleError:
-        says = "Somebody saved the quote or the haul meanwhile; nothing is signed. Open this page again and look."
-        return tell(request, says, go=f"{go}#sign", status=422)
+        return _refused(request, it, MEANWHILE)
     return tell(request, f"Handed over; unit {done.unit} is sold, and what is owed the buyer later is planned.", go=go)
+
+
+def _refused(request: HttpRequest, it: Checklist, says: str) -> HttpResponse:
+    """What is wrong: told to the outbox, which keeps what was written; else beside it on the page."""
+    if from_outbox(request):
+        return tell(request, says, go=f"{it.get_absolute_url()}#sign", status=422)
+    return _page(request, hand_over_at(it.pk), fault=says)
 
 
 def _signing(request: HttpRequest) -> steps.Signing:
@@ -163,8 +180,10 @@ def _meanwhile(request: HttpRequest, it: Checklist, other: steps.MeanwhileError)
     entry = other.entry
     said = entry_words(line_in(it, entry.line), entry.value)
     says = f"{entry.by.name} entered something meanwhile: {said}. Look at it, then sign."
+    if not from_outbox(request):
+        return _page(request, it, fault=says)
     more = {"theirs": f"{said} ({entry.by.name})", "mine": "your signatures", "seen": steps.last_entry(it)}
-    return tell(request, says, go=f"{it.get_absolute_url()}#line-{entry.line}", status=409, **more)
+    return tell(request, says, go=line_url(it, entry.line), status=409, **more)
 
 
 @requires("haul.see")

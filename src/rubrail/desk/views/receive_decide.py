@@ -17,6 +17,7 @@ from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError
 from rubrail.desk.models import Receipt
 from rubrail.desk.models.receipt import ReceiptStatus
+from rubrail.desk.once import once
 from rubrail.desk.receiving import deals
 from rubrail.desk.receiving.answer import OWN_BUSINESS, Answered, answer_of
 from rubrail.desk.receiving.begin import ReceiptError
@@ -25,14 +26,17 @@ from rubrail.desk.receiving.damage import said_mark
 from rubrail.desk.receiving.found import ordered_trailer, taken_trailer
 from rubrail.desk.receiving.parts import missing_words
 from rubrail.desk.receiving.ratings import ratings_page
-from rubrail.desk.signatures import SignatureError, read_signature
+from rubrail.desk.signatures import SignatureError, pad_again, read_signature
 from rubrail.desk.standing import WrongStepError
 from rubrail.desk.views.receive import receipt_at, version_in
-from rubrail.desk.views.receive_steps import closed, frame
+from rubrail.desk.views.receive_steps import closed, frame, waited
 from rubrail.sheets.sentences_receive import DECIDES, SAME_DAY, VERDICT_OF, reason_sentence, receiving_sentence
 from rubrail.things.faults import Faults
 
 ROLES = (("driver", "Driver"), ("receiver", "Received by"))
+MEANWHILE = (
+    "Somebody saved this receipt or its unit meanwhile. Nothing is decided yet: open the page again, look and decide."
+)
 CHOICES = (
     ("accept", "Accept", "It came as ordered."),
     ("accept with exceptions", "Accept with exceptions", "It is taken in, and what is wrong stands on the bill."),
@@ -55,6 +59,7 @@ def receipt_ratings(request: HttpRequest, number: str) -> HttpResponse:
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def receipt_outcome(request: HttpRequest, number: str) -> HttpResponse:
     """The decision, with what is proposed and why, and which deals it touches."""
     it = receipt_at(number)
@@ -80,7 +85,7 @@ def receipt_outcome(request: HttpRequest, number: str) -> HttpResponse:
     )
     faults = [*decision_faults(decision), *faults]
     if faults:
-        return _page(request, it, answered, found, given, faults=faults)
+        return _back(request, it, answered, found, given, faults)
     try:
         touched = close(
             it,
@@ -91,7 +96,7 @@ def receipt_outcome(request: HttpRequest, number: str) -> HttpResponse:
             link=request.build_absolute_uri(reverse("receipt", args=[it.number])),
         )
     except (ReceiptError, WrongStepError) as told:
-        return _page(request, it, answered, found, given, faults=[str(told)])
+        return _back(request, it, answered, found, given, [str(told)])
     except StaleError:
         return _stale(request, receipt_at(number), given)
     _say(request, it, touched)
@@ -103,14 +108,27 @@ def _asked(it: Receipt) -> tuple[Answered, list[deals.Deal]]:
     return answer_of(it, need_lb=deals.need_lb(found)), found
 
 
+def _back(
+    request: HttpRequest, it: Receipt, answered: Answered, found: list[deals.Deal], given: Mapping[str, str],
+    faults: list[str],
+) -> HttpResponse:  # fmt: skip
+    """What is wrong with a decision: beside what was written, or as a phone's outbox is told."""
+    answer = waited(request, it, "receipt-outcome", faults=faults)
+    return answer or _page(request, it, answered, found, given, faults=faults)
+
+
 def _unreadable(request: HttpRequest, it: Receipt, told: Faults) -> HttpResponse:
-    return render(request, "desk/receive/decide.html", frame(it, unreadable=[f.sentence for f in told.faults]))
+    faults = [f.sentence for f in told.faults]
+    answer = waited(request, it, "receipt-outcome", faults=faults)
+    return answer or render(request, "desk/receive/decide.html", frame(it, unreadable=faults))
 
 
 def _stale(request: HttpRequest, it: Receipt, given: Mapping[str, str]) -> HttpResponse:
     """The page as things stand now, with what was written; the receipt where somebody decided on it meanwhile."""
     if gone := closed(request, it):
         return gone
+    if answer := waited(request, it, "receipt-outcome", faults=[MEANWHILE]):
+        return answer
     try:
         return _page(request, it, *_asked(it), given, stale=True)
     except Faults as told:
@@ -205,10 +223,8 @@ def _page(
         faults=faults or [],
         stale=stale,
         may_drop=_may_drop(request, it),
-        typed={
-            "driver": request.POST.get("driver_name", it.driver),
-            "receiver": request.POST.get("receiver_name", request.user.name),
-        },
+        driver=pad_again(request.POST, "driver", name=it.driver),
+        receiver=pad_again(request.POST, "receiver", name=request.user.name),
         seen_unit=it.unit.version,
         rows=min(max(given["exceptions"].count("\n") + 2, 3), 14),
     )

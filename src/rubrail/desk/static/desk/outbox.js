@@ -292,6 +292,13 @@
     drain();
   };
 
+  const drop = async (entry) => {
+    await remove(entry);
+    announce("dropped", { entry, answer: entry.told });
+    changed();
+    soon();
+  };
+
   // what the person sees -----------------------------------------------------------------------------------------
 
   const many = (n) => (n === 1 ? "1 entry waits" : `${n} entries wait`);
@@ -328,10 +335,7 @@
         it.textContent = "Really drop it";
         return;
       }
-      await remove(entry);
-      announce("dropped", { entry, answer: entry.told });
-      changed();
-      soon();
+      await drop(entry);
     });
     return it;
   };
@@ -426,7 +430,7 @@
 
   window.addEventListener("beforeunload", (event) => { if (loose.length) event.preventDefault(); });
 
-  window.rubrailOutbox = { put, entries: async () => (await entries()).filter((entry) => entry.who === ME) };
+  window.rubrailOutbox = { put, drop, entries: async () => (await entries()).filter((entry) => entry.who === ME) };
   document.dispatchEvent(new CustomEvent("outbox:ready"));
   show();
   drain();
