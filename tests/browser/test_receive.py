@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import expect
 
+from browser.going import follow
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
 from desk.server import run
 
@@ -52,7 +53,7 @@ def test_received_on_a_phone(gate, as_role):
     look(page)
     row = page.locator(".gate li", has_text=UNIT)
     expect(row).to_contain_text("a buyer waits for it")
-    row.get_by_role("link", name="It is here").click()
+    follow(row.get_by_role("link", name="It is here"))
     page.get_by_label("Carrier").fill("Ferrow Ridge Haulaway")
     page.get_by_label("Bill of lading").fill("FR-20418")
     look(page)
@@ -97,7 +98,7 @@ def test_received_on_a_phone(gate, as_role):
     expect(mark.locator("img")).to_have_count(1)
     expect(page.locator("[data-views] .narrow [data-part=spot]")).to_have_count(1)
     look(page)
-    page.get_by_role("link", name="On to parts and tires").click()
+    follow(page.get_by_role("link", name="On to parts and tires"))
 
     choose(page, "Spare tire and wheel", "missing")
     page.get_by_label("Tire date codes").fill("3126 3126 3026 3126")

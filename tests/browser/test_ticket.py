@@ -6,6 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from browser.conftest import WIDTHS
+from browser.going import follow
 from browser.looks import check_axe, check_fits, check_targets
 
 UNIT = "SH-122"
@@ -21,7 +22,7 @@ def test_weighed_on_a_phone(desk, as_role, faults):
     page = as_role("hand", size="phone")
     page.goto(f"{desk.url}unit/{UNIT}/")
     page.get_by_role("link", name="Weigh", exact=True).click()
-    page.get_by_role("link", name="Enter a ticket").click()
+    follow(page.get_by_role("link", name="Enter a ticket"))
     look(page)
     page.get_by_label("Truck", exact=True).select_option(label="three-quarter-ton crew cab, gasoline")
     alone = page.locator("fieldset", has_text="Truck alone")
@@ -50,7 +51,7 @@ def test_weighed_on_a_phone(desk, as_role, faults):
     page.get_by_role("button", name="Set it aside").click()
     expect(page.locator(".answer")).to_contain_text("The trailer weighs 2,8")
     look(page)
-    page.get_by_role("link", name="Take the unit's weights over").click()
+    follow(page.get_by_role("link", name="Take the unit's weights over"))
     look(page)
     page.get_by_role("button", name="Take them over").click()
     expect(page.locator(".takes")).to_contain_text("taken over by Hank Ito")

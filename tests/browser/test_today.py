@@ -20,7 +20,7 @@ def test_from_sign_in_to_a_row_done(desk, open_page, size: str, scheme: str, uni
     assert page.locator(".places [aria-current=page]").inner_text() == "Today"
 
     page.goto(f"{desk.url}unit/{unit}/")
-    page.get_by_label("The rounds of this unit").get_by_role("link", name="Follow-up").click()
+    follow(page.get_by_label("The rounds of this unit").get_by_role("link", name="Follow-up"))
     page.get_by_label("What it is").fill("Ask how the ramp springs hold")
     page.get_by_label("Due").fill(date.today().isoformat())
     check_fits(page)
@@ -32,13 +32,13 @@ def test_from_sign_in_to_a_row_done(desk, open_page, size: str, scheme: str, uni
     check_axe(page)
     check_targets(page)
 
-    page.get_by_label("The desk").get_by_role("link", name="Today").click()
+    follow(page.get_by_label("The desk").get_by_role("link", name="Today"))
     row = page.locator(".todo", has_text=f"Call the buyer about {unit}")
     assert "ask how the ramp springs hold" in row.inner_text()
     check_fits(page)
     check_axe(page)
     check_targets(page)
-    row.get_by_role("link", name="What to say").click()
+    follow(row.get_by_role("link", name="What to say"))
     page.get_by_label("What came of it").fill("They hold")
     check_fits(page)
     check_axe(page)

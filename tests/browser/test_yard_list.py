@@ -8,6 +8,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from browser.going import follow
 from browser.looks import check_axe, check_fits, check_targets
 from desk.server import Running
 
@@ -150,7 +151,7 @@ def test_finding_without_script(desk: Running, as_role: Callable[..., Page]):
 def test_selling_and_bringing_back(desk: Running, as_role: Callable[..., Page], size: str, unit: str):
     page = as_role("sales", size=size, scheme="dark" if size == "phone" else "light")
     page.goto(f"{desk.url}unit/{unit}/")
-    page.get_by_role("link", name="Sell", exact=True).click()
+    follow(page.get_by_role("link", name="Sell", exact=True))
     check_axe(page)
     check_fits(page)
     check_targets(page)
