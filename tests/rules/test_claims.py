@@ -27,6 +27,8 @@ UNIT = UnitFacts(
         "anchor": (4_000,), "jack": (7_000,),
     },
     amounts_usd=frozenset({Decimal(8290), Decimal(145)}),
+    axles=2,
+    year=2026,
     used=False,
     excise_due=False,
     other_makers=("Pellamy", "Quarrant"),

@@ -64,6 +64,8 @@ def unit_facts(
         empty_lb=_number(trailer.weights.empty_lb),
         ratings_lb=_ratings(trailer, reading),
         amounts_usd=frozenset(amounts if price_usd is None else amounts | {price_usd}),
+        axles=len(trailer.axle),
+        year=trailer.year or 0,
         used=trailer.condition != "new",
         excise_due=excise not in ("not due", "free"),
         other_makers=_others(makers, trailer.maker or ""),
@@ -76,6 +78,8 @@ def known_facts(
     payload_lb: float | None,
     empty_lb: float | None,
     price_usd: Decimal | None,
+    axles: int | None,
+    year: int | None,
     used: bool,
     maker: str,
     makers: Iterable[str],
@@ -88,6 +92,8 @@ def known_facts(
         Label rating, payload at its best place, empty weight.
     price_usd : Decimal, optional
         Its price, where it may be shown.
+    axles, year : int or None
+        How many axles it has, and its model year.
     used : bool
         Not known to be new.
     maker : str
@@ -100,6 +106,8 @@ def known_facts(
         payload_lb=_number(payload_lb),
         empty_lb=_number(empty_lb),
         amounts_usd=frozenset() if price_usd is None else frozenset({price_usd}),
+        axles=axles or 0,
+        year=year or 0,
         used=used,
         other_makers=_others(makers, maker),
     )
@@ -161,7 +169,7 @@ def _tires(trailer: Trailer, reading: Reading) -> Iterator[float]:
         yield from (_number(a.tires.max_load_lb), _number(a.tires.max_load_dual_lb), _number(a.wheel_rating_lb))
 
 
-OF_ONE_UNIT = ("payload-number", "rating-number", "empty-number", "price-number")
+OF_ONE_UNIT = ("payload-number", "rating-number", "empty-number", "axle-count", "model-year", "price-number")
 """Rules that hold a number against one unit's; a wording for all units is not held against them."""
 
 

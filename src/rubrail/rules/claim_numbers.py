@@ -1,4 +1,4 @@
-"""Claims in numbers and names: pounds, K and tons against ratings and payload; dollars against the price; makers."""
+"""Claims in numbers and names: weights against ratings and payload; dollars against the price; axles; makers."""
 
 from __future__ import annotations
 
@@ -19,17 +19,21 @@ _ONES = {
     "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16, "seventeen": 17,
     "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
-_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60}
-_WORDS = _ONES | _TENS | {f"{ten} {one}": 10 * n + m for ten, n in (("twenty", 2), ("thirty", 3), ("forty", 4))
-                          for one, m in list(_ONES.items())[:9]}  # fmt: skip
+_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+_MANY = {"hundred": 100, "thousand": 1000}
 _TEN = "|".join(_TENS)
 _ONE = "|".join(_ONES)
+_WORD = rf"(?:{'|'.join(sorted([*_ONES, *_TENS, *_MANY], key=len, reverse=True))})(?![a-z])"
+_PART = {"half": 0.5, "1/2": 0.5, "quarter": 0.25, "1/4": 0.25, "three quarters": 0.75, "3/4": 0.75}
 _NUMBER = re.compile(
     # The 2 of 1/2 ton is no number by itself; the 16K of 14K/16K is.
-    r"(?<![\w$.,])(?<!\b\d/)(?P<number>\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d{1,2} 000(?!\d)|\d+(?:\.\d+)?"
-    rf"|\b(?:(?:{_TEN})[\s-]+(?:{_ONE})|{_TEN}|{_ONE}))"
+    r"(?<![\w$.,])(?<!\b\d/)(?P<number>\d{1,3}(?:[,']\d{3})+(?:\.\d+)?|\d{1,2} 000(?!\d)|\d+(?:\.\d+)?"
+    rf"|\b(?:an?[\s-]+(?=hundred|thousand))?{_WORD}(?:[\s-]+(?:and[\s-]+)?{_WORD})*)"
+    r"(?:[\s-]+(?:and[\s-]+(?:an?[\s-]+|one[\s-]+)?)?(?P<part>half|quarter|three[\s-]+quarters|1/2|1/4|3/4))?"
     r"[\s-]{0,3}(?P<unit>thousand(?:[\s-]+(?:lbs?|pounds?))?|k(?:[\s-]?(?:lbs?|pounds?))?|lbs?|pounds?|#|tonnes?"
     r"|metric[\s-]+tons?|tonners?|tons?|kgs?|kilos?|kilograms?)?(?!\w)"
+    # Nor is what the chains in a box weigh any rating of a place to tie them to.
+    r"(?![\s-]+(?:of[\s-]+(?:chains?|binders?|straps?)|miles?|hours?|dollars?|bucks|feet|ft|psi|acres?|times)\b)"
 )
 _CONTEXT = {
     "payload": r"pay[\s-]?load|carry|carries|carrying|hauls?|hauling|capacity|cargo|machines?|excavators?|tractors?"
@@ -99,15 +103,37 @@ def weights_in(it: Plain) -> Iterator[Weight]:
     for years."""
     for match in _NUMBER.finditer(it.text):
         written, unit = re.sub(r"[\s-]+", " ", match["number"]), _unit(match["unit"] or "")
-        if (written in _WORDS and unit not in ("ton", "tonne", "k")) or (" 000" in written and not unit):
+        words = written[0].isalpha()
+        if words and "thousand" in written:
+            unit = unit or "lb"
+        elif (words and not (unit in ("ton", "tonne", "k") or ("hundred" in written and unit))) or (
+            " 000" in written and not unit
+        ):
             continue
-        number = float(_WORDS.get(written) or re.sub("[, ]", "", written))
+        if unit in ("lb", "kg") and re.fullmatch(r"[1-9]\d{0,2}\.\d{3}", written):
+            # Written as elsewhere in the world: no scale reads a thousandth of a pound.
+            written = written.replace(".", "")
+        number = _worded(written) if words else float(re.sub("[,' ]", "", written))
+        number += _PART.get(re.sub(r"[\s-]+", " ", match["part"] or ""), 0.0)
         factor = _POUNDS.get(unit, 1.0)
         decimals = len(written.partition(".")[2])
         rounds = 0.5 * 10.0**-decimals * factor if unit in ("kg", "tonne") else 0.5
         year = re.fullmatch(r"19[5-9]\d|20\d\d", written)
         if unit or (number >= _UNITLESS_FROM_LB and not year):
             yield Weight(match.start(), match.end(), number * factor, rounds, bool(unit))
+
+
+def _worded(written: str) -> float:
+    """A number in words: ``twenty five thousand``, ``a hundred and fifty``."""
+    whole, here = 0, 0
+    for word in written.split():
+        if word in _MANY:
+            here = max(here, 1) * _MANY[word]
+            if word == "thousand":
+                whole, here = whole + here, 0
+        else:
+            here += _ONES.get(word) or _TENS.get(word, 0)
+    return float(whole + here)
 
 
 def _unit(written: str) -> str:
@@ -243,6 +269,30 @@ def amount_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
             usd == known or (usd == usd.to_integral_value() and usd == round(known)) for known in facts.amounts_usd
         ):
             yield claim_rules()["price-number"], match.start(), match.end(), {}
+
+
+_AXLES = {"single": 1, "tandem": 2, "dual": 2, "twin": 2, "triple": 3, "tri": 3, "quad": 4}
+_AXLE_COUNT = re.compile(
+    rf"(?<!each )(?<!every )(?<!any )(?<!per )\b(?P<count>{'|'.join(_AXLES)})[\s-]*axles?\b"
+    r"(?![\s-]+(?:trucks?|dump|tractors?)\b)"
+)
+_YEAR = re.compile(
+    r"\bmodel[\s-]+year[\s:-]+(?P<a>(?:19|20)\d\d)\b"
+    r"|(?<!in )(?<!since )(?<!from )(?<!until )(?<![\d.,/-])\b(?P<b>(?:19[5-9]|20[0-4])\d)"
+    r"[\s-]+(?:[\w/.-]+[\s-]+){0,3}?"
+    r"(?:trailers?|unit|model|gooseneck|flatbed|tilt|deck[\s-]?over|hauler|pintle|bumper[\s-]+pull)\b"
+    r"(?![\s-]+(?:tires?|wheels?|plates?|show|brakes?|lamps?|catalog|price))"
+)
+
+
+def count_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:
+    """Axles and model years that are not the unit's."""
+    for match in _AXLE_COUNT.finditer(it.text):
+        if _AXLES[match["count"]] != facts.axles and not it.denied(match.start()):
+            yield claim_rules()["axle-count"], match.start(), match.end(), {}
+    for match in _YEAR.finditer(it.text):
+        if int(match["a"] or match["b"]) != facts.year and not it.denied(match.start()):
+            yield claim_rules()["model-year"], match.start(), match.end(), {}
 
 
 def name_claims(it: Plain, facts: UnitFacts) -> Iterator[Found]:

@@ -14,7 +14,7 @@ _ENDS = re.compile(r"(?<!\.\w)[.!?](?=\s|$)|[;\n]")
 _DENIES = re.compile(
     r"\b(?:not|never|nor|neither|no|nothing|without|cannot|can'?t|isn'?t|aren'?t|doesn'?t|don'?t|won'?t)\b"
     r"(?: (?:a|an|the|it|its|is|are|be|to|say|says|claim|claims|call|called|any|this|that|as|at|all|of|for|given|give"
-    r"|means|mean|every|have|has|rated|exactly|really|will|can)\b)* ?$"
+    r"|means|mean|tell|tells|you|promise|promises|every|have|has|rated|exactly|really|will|can)\b)* ?$"
 )
 
 
@@ -56,7 +56,10 @@ def plain(text: str) -> Plain:
         if letter in _DROPPED:
             continue
         letter = _DASHES.get(letter) or _QUOTES.get(letter) or letter
-        for small in unicodedata.normalize("NFKC", letter).lower():
+        made = unicodedata.normalize("NFKC", letter).lower().replace("\u2044", "/")
+        if "/" in made[1:] and letters and letters[-1].isdigit():
+            made = f" {made}"
+        for small in made:
             letters.append(small)
             at.append(place)
     return Plain("".join(letters), tuple(at))

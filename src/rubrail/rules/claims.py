@@ -40,6 +40,8 @@ class UnitFacts:
         ``jack``.
     amounts_usd : set of Decimal
         Amounts of money that may be named: the price where it may be shown, and what is added to it.
+    axles, year : int
+        How many axles it has, and its model year; 0 for not known.
     used : bool
         Not known to be new.
     excise_due : bool
@@ -54,6 +56,8 @@ class UnitFacts:
     empty_lb: float = math.nan
     ratings_lb: Mapping[str, tuple[float, ...]] = field(default_factory=dict)
     amounts_usd: frozenset[Decimal] = frozenset()
+    axles: int = 0
+    year: int = 0
     used: bool = True
     excise_due: bool = True
     other_makers: tuple[str, ...] = ()
@@ -93,13 +97,14 @@ def find_claims(text: str, facts: UnitFacts) -> tuple[Claim, ...]:
     facts : UnitFacts
         What is true of the unit it speaks of.
     """
-    from rubrail.rules.claim_numbers import amount_claims, name_claims, weight_claims
+    from rubrail.rules.claim_numbers import amount_claims, count_claims, name_claims, weight_claims
 
     it = plain(text)
     found = [
         *_phrases(text, facts.used, facts.excise_due),
         *weight_claims(it, facts),
         *amount_claims(it, facts),
+        *count_claims(it, facts),
         *name_claims(it, facts),
     ]
     claims = [

@@ -79,9 +79,9 @@ An old price stands on the unit's listing, on the list of listings, and among wh
 Read in the yard's wording, in its own words for a unit, in the text as it comes out, and in any text of `--check`.
 Spelling does not matter: capitals, hyphens, dots, curly quotes, and letters that do not show are seen through. Numbers
 are read as written, `14K`, `14,000 lb`, `7 ton`, `6,350 kg`, `twenty-five thousand`, and held against the unit's own;
-two machines of a weight weigh twice that. A sentence that denies a claim, such as *not a 14K payload*, is let pass
-where the table says so; a question denies nothing. What is refused is kept for the person to change, with the place
-marked.
+two machines of a weight weigh twice that. A number of axles and a model year are held against the unit's file. A
+sentence that denies a claim, such as *not a 14K payload*, is let pass where the table says so; a question denies
+nothing. What is refused is kept for the person to change, with the place marked.
 
 The table is a help, not a judge: a text it lets pass may still mislead, and the law where the yard sells prevails.
 

@@ -100,6 +100,8 @@ def left_out_of(trailer: Trailer, *, payload_lb: float | None, makers: Iterable[
         payload_lb=payload_lb,
         empty_lb=trailer.weights.empty_lb,
         price_usd=trailer.price_usd,
+        axles=len(trailer.axle),
+        year=trailer.year,
         used=trailer.condition != "new",
         maker=trailer.maker or "",
         makers=makers,

@@ -76,6 +76,8 @@ def _found(
         payload_lb=payload_lb,
         empty_lb=unit.empty_weight_lb,
         price_usd=price_usd,
+        axles=unit.axle_count,
+        year=unit.year,
         used=unit.condition != "new",
         maker=unit.maker,
         makers=terms.makers,
