@@ -424,7 +424,8 @@ def test_magnets():
     assert entered("magnets-1", 3.0, 3.1).mark == "ok"
     assert entered("magnets-1", 0, 3.1).mark == "not ok"
     assert entered("magnets-1", 2.6, 3.4).why == "uneven"
-    assert entered("magnets-1", 3.6, 3.6).why == "high"
+    assert entered("magnets-1", 4.1, 4.1).mark == "ok"
+    assert entered("magnets-1", 4.2, 4.2).why == "high"
 
 
 def test_a_line_that_needs_numbers_or_a_photo_is_open_without_them():

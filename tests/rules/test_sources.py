@@ -9,7 +9,7 @@ import pytest
 
 import rubrail.checks.all  # noqa: F401  fills the registry
 from rubrail.checks.registry import CHECKS, QUANTITIES
-from rubrail.rules.sources import VERIFIED, all_sources, parse_sources, source
+from rubrail.rules.sources import FORMER, VERIFIED, all_sources, parse_sources, source
 from rubrail.rules.tables import table, table_names
 
 ROOT = Path(__file__).parents[2]
@@ -76,6 +76,12 @@ def test_a_good_file_is_read():
 def test_a_bad_record_is_told(change, message):
     with pytest.raises(ValueError, match=re.escape(message)):
         parse_sources(GOOD.replace(*change), where="x.toml")
+
+
+def test_a_list_kept_earlier_still_finds_its_source():
+    for former, now in FORMER.items():
+        assert former not in all_sources()
+        assert source(former) is source(now)
 
 
 def test_an_unknown_key_is_told():

@@ -38,7 +38,7 @@ def torque_lines(t: Trailer) -> Iterator[Line]:
             f"torque-{n}", "torque", "wheels", entry="numbers", places=SINGLE if torque else (SHEET, *SINGLE),
             unit="ft lb", exact=(torque, torque) if torque else (), facts=facts,
             missing=() if torque else (f"torque of the wheel nuts of axle {n}",),
-            sources=("TRAILER-MANUALS", "CHECK-PRACTICE", "CFR-49-393.205"),
+            sources=("TRAILER-MANUALS", "CHECK-PRACTICE", "CFR-49-570.63", "CFR-49-393.205"),
         )  # fmt: skip
 
 

@@ -38,16 +38,16 @@ def axle_tires(*, axle_present, axle_load_lb, axle_tires_lb):
     demand="where(axle_present == 0, 0, axle_load_lb)",
     limit="where(axle_present == 0, inf, axle_tire_count * axle_wheel_rating_lb)",
     per="axle",
-    sources=("WHEEL-RATING",),
-    says="Each wheel is stamped with a load; an axle's wheels together must carry what stands on it.",
-    settle="read the load stamped on the wheels, and weigh the axle",
+    sources=("WHEEL-RATING", "RIM-MARKS"),
+    says="Each wheel has a load its maker rates it for; an axle's wheels together must carry what stands on it.",
+    settle="read the load stamped on the wheels or in their maker's sheet, and weigh the axle",
 )
 def axle_wheels(*, axle_present, axle_load_lb, axle_tire_count, axle_wheel_rating_lb):
     """Load on each axle against what its wheels are rated for, one wheel a tire.
 
     References
     ----------
-    WHEEL-RATING
+    WHEEL-RATING, RIM-MARKS
     """
     absent = np.asarray(axle_present, float) == 0
     rated = np.asarray(axle_tire_count, float) * axle_wheel_rating_lb

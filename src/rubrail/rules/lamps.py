@@ -56,7 +56,7 @@ def required_lamps(
 
     References
     ----------
-    LAMPS-393.11, LAMPS-REMEMBERED, CONSPICUITY
+    LAMPS-393.11, NHTSA-LAMPS, CONSPICUITY
     """
     found = []
     for row in table("lamps")["rows"]:

@@ -16,6 +16,9 @@ VERIFIED = {
 }
 """How a record was read, and what the word means."""
 
+FORMER = {"LAMPS-REMEMBERED": "NHTSA-LAMPS"}
+"""Keys that lists kept earlier may still name, and the record that took their place."""
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -98,6 +101,6 @@ def source(key: str) -> Source:
         If no file has it.
     """
     try:
-        return all_sources()[key]
+        return all_sources()[FORMER.get(key, key)]
     except KeyError:
         raise KeyError(f"{key} is not among the source records") from None

@@ -133,7 +133,8 @@ def _brakes(line: Line, metric: bool) -> Words:
 
 def _magnets(line: Line, metric: bool) -> Words:
     good = (
-        f"{line.least:g} to {line.most:g} A each at 12 V, both alike. Remembered: the brake maker's sheet goes before."
+        f"{line.least:g} to {line.most:g} A each at 12 V, both alike. Service pages differ: the maker's sheet"
+        " goes before."
     )
     return f"Current of each wheel, {axle_of(line)}", "Controller full on, an ammeter in the wire of each wheel.", good
 
