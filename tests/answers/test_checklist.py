@@ -182,7 +182,7 @@ def test_air_brakes_ask_for_lines_and_pushrods_and_not_for_cable_and_battery():
 
 @pytest.mark.parametrize(
     ("numbers", "mark", "why"),
-    [((2, 1.75, 2), "ok", "measured"), ((2, 1.75, 2.25), "not ok", "stroke"), ((0, 0, 0), "not known", "unreckoned")],
+    [((2, 1.75, 2), "ok", "measured"), ((2, 1.75, 2.25), "not ok", "stroke"), ((0, 0, 0), "not known", "no limit")],
 )
 def test_pushrods_are_held_to_the_limit_of_their_chamber(numbers, mark, why):
     judged = entered("pushrods-1", *numbers, trailer=TRAILERS["SH-174"])

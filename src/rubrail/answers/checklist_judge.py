@@ -9,6 +9,7 @@ from typing import Any
 
 from rubrail.answers.checklist_parts import Entry, Judged, Line, Reason, Result
 from rubrail.mechanics.tires import tire_load_lb
+from rubrail.rules.chambers import LONGEST_IN
 from rubrail.rules.tables import figure
 from rubrail.rules.vin import clean, vin_faults
 
@@ -151,12 +152,14 @@ def _as_sheet(line: Line, numbers: Sequence[float], on: date) -> Judged:
 
 
 def _stroke(line: Line, numbers: Sequence[float], on: date) -> Judged:
-    """Pushrods against the limit of their chamber, entered with them."""
+    """Pushrods against the limit of their chamber, picked by its type or typed off its tag."""
     limit, *strokes = numbers
+    if not 0 < limit <= LONGEST_IN + HAIR:
+        return Judged("not known", "no limit", {"found": limit, "most": LONGEST_IN})
     for place, number in zip(line.places[1:], strokes, strict=True):
         if number > limit + HAIR:
             return Judged("not ok", "stroke", {"place": place, "found": number, "wanted": limit})
-    return Judged("ok", "measured") if limit > 0 else Judged("not known", "unreckoned", {"missing": line.places[:1]})
+    return Judged("ok", "measured")
 
 
 def _placard(line: Line, numbers: Sequence[float], on: date) -> Judged:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from rubrail.answers.checklist_front import number
 from rubrail.answers.checklist_parts import Line
 from rubrail.rules.brakes import FEDERAL_EXEMPT_LB
+from rubrail.rules.chambers import chamber_limits_in
 from rubrail.rules.label import tires_sum_lb
 from rubrail.rules.tables import figure, table
 from rubrail.things.rig_trailer import tire_load
@@ -163,7 +164,8 @@ def _brakes(n: int, axle: Axle, *, used: bool, year: int | None) -> Iterator[Lin
     if axle.brakes == "air":
         yield Line(
             f"pushrods-{n}", "pushrods", "brakes", entry="numbers", places=(CHAMBER, *SINGLE), unit="in",
-            facts={"axle": n}, sources=("CFR-49-393.47", "CFR-49-396-A"),
+            facts={"axle": n, "picks": [list(pick) for pick in chamber_limits_in().items()]},
+            sources=("CFR-49-393.47", "STROKE-LIMITS", "CFR-49-396-A"),
         )  # fmt: skip
     linings = AIR_LININGS if axle.brakes == "air" else (("lining", LINING_IN),)
     for sort, least in linings if used else ():

@@ -119,6 +119,11 @@ def _stroke(line: Line, facts: Mapping, metric: bool) -> str:
     return f"{begin(facts['place'])} comes out {found}; its chamber allows {wanted}: adjust the brake."
 
 
+def _no_limit(line: Line, facts: Mapping, metric: bool) -> str:
+    found, most = (shown(facts[k], line.unit, metric=metric) for k in ("found", "most"))
+    return f"No chamber allows {found}, and none more than {most}: is that its type? Pick the type, or read its tag."
+
+
 def _placard(line: Line, facts: Mapping, metric: bool) -> str:
     found, left = (amount(facts[k], "lb", metric=metric) for k in ("found", "leaves_lb"))
     said = f"It allows {found}; the GVWR less the empty weight ({facts['basis']}) leaves {left}."
@@ -183,6 +188,7 @@ _WHY = {
     "no torque": _no_torque,
     "by sheet": _by_sheet,
     "stroke": _stroke,
+    "no limit": _no_limit,
     "placard": _placard,
     "placard holds": _placard_holds,
     "uneven": _uneven,

@@ -8,7 +8,7 @@ from rubrail.answers.checklist_parts import Line
 from rubrail.rules.tables import figure, table
 from rubrail.sheets.paper.facts import sixteenths
 from rubrail.sheets.sentences_amounts import amount, listed
-from rubrail.sheets.sentences_checklist_shared import Words, axle_of, pounds
+from rubrail.sheets.sentences_checklist_shared import Words, axle_of, pounds, shown
 
 ABS_YEAR: Final = 1998
 """Air-braked trailers have anti-lock brakes from 1 March of this year on."""
@@ -140,11 +140,18 @@ def _magnets(line: Line, metric: bool) -> Words:
 
 
 def _pushrods(line: Line, metric: bool) -> Words:
+    picks: dict[float, list[str]] = {}
+    for name, limit in line.facts.get("picks", ()):
+        picks.setdefault(limit, []).append(name.removeprefix("type "))
+    allowed = "; ".join(
+        f"{shown(limit, line.unit, metric=metric)} for type {listed(names)}" for limit, names in picks.items()
+    )
     return (
         f"Pushrods, {axle_of(line)}",
-        "80 to 90 psi in the tank, brakes full on: measure how far each rod comes out, in inches.",
-        "No farther than the limit of its chamber: by its tag, or by type and size in 49 CFR 393.47(e). Both sides"
-        " have the same chamber.",
+        "80 to 90 psi in the tank, brakes full on: measure how far each rod comes out.",
+        f"No farther than its chamber allows: {allowed}. Any other: the limit its tag or its maker's sheet says, or"
+        " 80 percent of the stroke marked on it where 49 CFR 393.47(e) does not list it. Both sides have the same"
+        " chamber.",
     )
 
 
