@@ -246,7 +246,7 @@ def test_numbers_as_people_write_them(text, unit, number):
 def test_without_a_script_it_is_a_plain_form(it, hand):
     url = reverse("check-line", args=[it.pk])
     answer = hand.post(url, {"line": "chains", "seen": "0", "answer": "ok"})
-    assert answer.headers["Location"] == f"/check/{it.pk}/#line-chains"
+    assert answer.headers["Location"] == f"/check/{it.pk}/?at=chains#line-chains"
     told = hand.post(url, {"line": "chains", "seen": "1", "answer": "not ok"}, follow=True).content.decode()
     assert "Write in a few words what is not in order" in told
 

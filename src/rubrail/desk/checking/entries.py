@@ -262,12 +262,18 @@ def moment(text: str) -> datetime | None:
 
 def entry_words(line: Line, value: Mapping[str, Any], *, metric: bool = False) -> str:
     """An entry in words: ``in order; left 80 psi, right 80 psi; new valve``."""
+    answer = MARK_WORDS.get(value.get("answer", ""), "")
+    read = any(number is not None for number in value.get("numbers", ()))
+    # Numbers and the typed text of a line speak for themselves; the word in front of them would judge.
+    said = [] if value.get("answer") == "ok" and (read or line.entry == "text") else [answer]
+    return "; ".join(filter(None, (*said, reading_words(line, value, metric=metric))))
+
+
+def reading_words(line: Line, value: Mapping[str, Any], *, metric: bool = False) -> str:
+    """What was read and written at a line, without how it stands: ``left 80 psi, right 80 psi; new valve``."""
     numbers = [
         f"{place} {shown(number, line.unit, metric=metric)}" if len(line.places) > 1 else
         shown(number, line.unit, metric=metric)
         for place, number in zip(line.places, value.get("numbers", ()), strict=False) if number is not None
     ]  # fmt: skip
-    answer = MARK_WORDS.get(value.get("answer", ""), "")
-    # Numbers and the typed text of a line speak for themselves; the word in front of them would judge.
-    said = [] if value.get("answer") == "ok" and (numbers or line.entry == "text") else [answer]
-    return "; ".join(filter(None, (*said, ", ".join(numbers), value.get("text", ""))))
+    return "; ".join(filter(None, (", ".join(numbers), value.get("text", ""))))

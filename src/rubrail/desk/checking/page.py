@@ -10,7 +10,7 @@ from typing import Any
 from rubrail.answers.checklist_judge import judge, result
 from rubrail.answers.checklist_parts import STATIONS, Judged, Line, Result, by_station
 from rubrail.desk import clock
-from rubrail.desk.checking.entries import entry_words, field_unit, written_number
+from rubrail.desk.checking.entries import entry_words, field_unit, reading_words, written_number
 from rubrail.desk.checking.lists import (
     SORTS,
     UnreadableUnitError,
@@ -52,7 +52,9 @@ class Row:
     text: str
     turn: int
     said: str
+    reading: str
     history: tuple[CheckEntry, ...]
+    told: tuple[tuple[str, CheckEntry], ...]
     photos: tuple[Photo, ...]
     open: bool
     again: bool
@@ -85,6 +87,7 @@ class Station:
     key: str
     title: str
     rows: tuple[Row, ...]
+    open: bool = False
 
     @property
     def done(self) -> int:
@@ -112,6 +115,10 @@ class Sheet:
     says: str
     stations: tuple[Station, ...]
     changed: bool
+    next: Row | None
+    """The line to look at next, where one is left."""
+    every: bool
+    """Whether every station is shown open."""
 
     @property
     def mark(self) -> str:
@@ -150,8 +157,18 @@ class Sheet:
         return self.told.of - self.told.done
 
 
-def sheet_of(it: Checklist, *, user: User) -> Sheet:
-    """The page of a list, for somebody."""
+def sheet_of(it: Checklist, *, user: User, at: str = "", every: bool = False) -> Sheet:
+    """The page of a list, for somebody.
+
+    Parameters
+    ----------
+    it : Checklist
+    user : User
+    at : str
+        Key of the line somebody comes from: its station is open, and the next line is the first left behind it.
+    every : bool
+        Open every station, not only where the walk goes on.
+    """
     lines, photos = lines_of(it), photos_of(it)
     history = _history(it)
     entered = {key: rows[-1] for key, rows in history.items()}
@@ -168,17 +185,33 @@ def sheet_of(it: Checklist, *, user: User) -> Sheet:
         )
         for line in lines
     }  # fmt: skip
+    following = _next(list(rows.values()), at) if is_open else None
+    wanted = {at, following.line.key if following else ""}
     stations = tuple(
-        Station(key, STATIONS[key], tuple(rows[line.key] for line in held)) for key, held in by_station(lines).items()
-    )
+        Station(key, STATIONS[key], held, open=every or not wanted.isdisjoint(r.line.key for r in held))
+        for key, of in by_station(lines).items() if (held := tuple(rows[line.key] for line in of))
+    )  # fmt: skip
     return Sheet(
-        it, SORTS[it.sort], told, result_sentence(told, sort=it.sort), stations, changed=is_open and _changed(it)
+        it,
+        SORTS[it.sort],
+        told,
+        result_sentence(told, sort=it.sort),
+        stations,
+        changed=is_open and _changed(it),
+        next=following,
+        every=every,
     )
+
+
+def _next(rows: Sequence[Row], at: str) -> Row | None:
+    """The first line nobody looked at behind another; before it, where none is left behind."""
+    here = next((n for n, row in enumerate(rows) if row.line.key == at), -1)
+    return next((row for row in (*rows[here + 1 :], *rows[: here + 1]) if row.judged.mark == "open"), None)
 
 
 def row_of(it: Checklist, key: str, *, user: User) -> tuple[Row, Sheet]:
     """One line and the page it stands on."""
-    sheet = sheet_of(it, user=user)
+    sheet = sheet_of(it, user=user, at=key)
     return next(row for row in sheet.rows if row.line.key == key), sheet
 
 
@@ -222,7 +255,9 @@ def _row(
         text=str(value.get("text", "")),
         turn=last.turn if last else 0,
         said=entry_words(line, value, metric=metric),
+        reading=reading_words(line, value, metric=metric),
         history=tuple(reversed(history)),
+        told=tuple((entry_words(line, e.value, metric=metric), e) for e in reversed(history)),
         photos=tuple(photos),
         open=is_open,
         again=again,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Any
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -95,10 +96,20 @@ def check(request: HttpRequest, pk: int) -> HttpResponse:
     it = list_at(pk)
     if it.sort == HAND_OVER:
         return redirect(it)
-    sheet = sheet_of(it, user=request.user)
+    sheet = sheet_of(it, user=request.user, **asked_of(request))
     signed = [(s, drawn(s)) for s in it.signatures]
     context = {"it": it, "sheet": sheet, "unit": it.unit, "signed": signed, "offers": offers_of(it, user=request.user)}
     return render(request, "desk/check/check.html", context)
+
+
+def line_url(it: Checklist, key: str) -> str:
+    """The page at a line, its station open."""
+    return f"{it.get_absolute_url()}?{urlencode({'at': key})}#line-{key}"
+
+
+def asked_of(request: HttpRequest) -> dict[str, Any]:
+    """Where the walk along a list goes on: behind a line, or with every station open."""
+    return {"at": request.GET.get("at", "")[:80], "every": request.GET.get("all") == "1"}
 
 
 @requires("unit.edit")
@@ -108,7 +119,7 @@ def check_line(request: HttpRequest, pk: int) -> HttpResponse:
     """Enter one line, or send photos of it. Answers with the line as it stands now."""
     it = list_at(pk)
     key, files = request.POST.get("line", "")[:80], request.FILES.getlist("photos")
-    go = f"{it.get_absolute_url()}#line-{key}"
+    go = line_url(it, key)
     try:
         line = line_in(it, key)
         if files:
@@ -152,10 +163,12 @@ def _shown(request: HttpRequest, it: Checklist, key: str) -> dict[str, str]:
         row, sheet = row_of(it, key, user=request.user)
     except StopIteration:
         return {}
-    context = {"row": row, "it": it, "sheet": sheet, "unit": it.unit}
+    station = next(each for each in sheet.stations if row in each.rows)
+    context = {"row": row, "it": it, "sheet": sheet, "unit": it.unit, "station": station}
     return {
         "row": render_to_string("desk/check/_row.html", context, request=request),
         "head": render_to_string("desk/check/_head.html", context, request=request),
+        "station": render_to_string("desk/check/_station.html", context, request=request),
     }
 
 

@@ -27,6 +27,7 @@ from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.once import from_outbox, once, tell
 from rubrail.desk.printed import printed, stamp_for
 from rubrail.desk.signatures import SignatureError, drawn, pad_again, read_signature
+from rubrail.desk.views.check import asked_of, line_url
 
 LATELY = 20
 MEANWHILE = "Somebody saved the quote or the haul meanwhile; nothing is signed. Open this page again and look."
