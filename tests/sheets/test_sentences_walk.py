@@ -9,9 +9,11 @@ import pytest
 from answers.test_walk import RIGS, UNITS, walked
 from answers.yard import haul, yard
 from rubrail.answers.walk import walk
+from rubrail.quantity.value import Value
 from rubrail.sheets.sentences_walk import walk_said, walk_sentence
 from rubrail.sheets.sentences_walk_checks import _CHECKS, _YES_NO
 from rubrail.sheets.walk_times import words_of
+from rubrail.things.trailer import Trailer
 
 # Beside the tests of the walks themselves, which keep what was worked out.
 pytestmark = pytest.mark.xdist_group("walk")
@@ -80,9 +82,30 @@ def test_words_suit_the_unit():
     assert "supply line" in air.check
 
 
-def test_bare_unit_says_what_to_find_out():
-    from rubrail.things.trailer import Trailer
+def test_a_small_unit_is_not_told_of_what_it_has_not():
+    """One axle without brakes, of which nobody wrote down a breakaway or how it hangs: none is pulled at."""
+    small = Trailer.model_validate({"id": "small", "coupling": {"kind": "ball"}, "axle": [{"brakes": "none"}]})
+    said = {s.key: s for s in walk_said(walk(trailer=small))}
+    assert "whether it has a breakaway device is not known" in said["chains"].what
+    assert not any("breakaway" in text.lower() for text in (said["chains"].check, said["chains"].caution))
+    assert "torsion" not in said["running-gear"].caution
 
+
+def test_tires_below_the_axles_rating_are_told_with_their_numbers():
+    """NHTSA-TIRES-GAWR's case of an axle of 7,000 lb on two tires of 3,000 lb: 6,000 lb, 1,000 lb too little."""
+    t = yard().trailers["SH-133"]
+    axle = t.axle[0]
+    weak = axle.tires.model_copy(update={"count": 2, "max_load_lb": Value(3000), "max_load_dual_lb": None})
+    weak = axle.model_copy(update={"gawr_lb": Value(7000), "tires": weak})
+    found = walk(trailer=t.model_copy(update={"axle": (weak, weak)}), haul=haul("03-landscaper-track-loader"))
+    (tires,) = [s for s in walk_said(found) if s.key == "tires"]
+    (told,) = [text for _, text in tires.haul if "it is rated" in text]
+    assert told == "The tires of axle 1 carry 6,000 lb, and it is rated 7,000 lb: over by 1,000 lb."
+    assert "not known" not in told
+    assert tires.verdict == "over"
+
+
+def test_bare_unit_says_what_to_find_out():
     bare = Trailer.model_validate({"id": "bare", "coupling": {"kind": "ball"}, "axle": [{}, {}]})
     for found in (walk(trailer=bare), walk(trailer=bare, haul=haul(RIGS[2][1]), kit=yard().kit)):
         said = {s.key: s for s in walk_said(found)}
@@ -96,8 +119,8 @@ def test_bare_unit_says_what_to_find_out():
 def test_metric_says_no_pounds():
     t = yard().trailers["SH-201"]
     said = walk_said(walk(trailer=t, haul=haul("04-three-machines"), kit=yard().kit), metric=True)
-    for s in said:
-        for text in (s.what, s.figure, *(t for _, t in (*s.haul, *s.alone)), *(v for _, v in s.facts)):
+    for s in (*said, *walk_said(walk(trailer=t), metric=True)):
+        for text in (s.what, s.figure, s.figure_says, *(t for _, t in (*s.haul, *s.alone)), *(v for _, v in s.facts)):
             bare = re.sub(r"\d[\d/-]* in\b(?: ball| \(maker\))?|12,000 lb line pull", "", text)
             assert not re.search(r"\d (lb|psi|ft)\b", bare), text
 

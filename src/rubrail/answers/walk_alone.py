@@ -173,7 +173,7 @@ def _tires(t: Trailer, e: Evaluation) -> Iterator[Point]:
     spare = limit - demand
     worst = int(np.argmax(np.isnan(spare))) if np.isnan(spare).any() else int(np.argmin(spare / demand))
     yield Point(
-        "tires-carry-axle-rating",
+        "tires-for-axle",
         about=f"axle {worst + 1}",
         verdict=held(float(demand[worst]), float(limit[worst])),
         amounts=(Amount("demand", float(demand[worst]), "lb"), Amount("limit", float(limit[worst]), "lb")),

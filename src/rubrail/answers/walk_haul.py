@@ -244,7 +244,7 @@ def _gear(a: Asked) -> Iterator[Point]:
 
 
 def _tires(a: Asked) -> Iterator[Point]:
-    yield from _road(a, "axle-tires", "axle-wheels")
+    yield from _road(a, "axle-tires", "axle-wheels", "tires-carry-axle-rating", unless=("tires-carry-axle-rating",))
 
 
 _UP = (
@@ -284,7 +284,8 @@ PLACED = frozenset(
         "gooseneck-chains", "plug-match", "brake-controller", "breakaway", "neck-clearance", "neck-over-rail",
         "level-trim", "neck-swing", "hitch-too-low", "hitch-too-high", "trailer-gross", "deck-front",
         "body-clear-of-neck", "body-over-tongue", "overall-height", "between-fenders", "deck-width", "deck-rear",
-        "axle-group", "axle", "brakes-all-wheels", "axle-tires", "axle-wheels", "lamps", "conspicuity",
+        "axle-group", "axle", "brakes-all-wheels", "axle-tires", "axle-wheels", "tires-carry-axle-rating",
+        "lamps", "conspicuity",
     )
 )  # fmt: skip
 """Checks of the road that a station names; what else is not clear is told at the coupling or with the papers."""

@@ -72,6 +72,8 @@ def _chains(t: Trailer) -> Iterator[Fact]:
     yield flag("breakaway", t.breakaway, "fitted", "none")
     yield said("plug", t.plug)
     yield said("over_bed", "yes" if t.coupling.kind in OVER_BED else "no")
+    if all(a.brakes == "none" for a in t.axle):
+        yield said("unbraked", "yes")
 
 
 def _neck(t: Trailer) -> Iterator[Fact]:

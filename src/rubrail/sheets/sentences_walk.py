@@ -201,19 +201,19 @@ _FIGURES = {
 _LIMIT_FIGURES = {
     "coupler-share-low": "on the coupler", "neck-clearance": "from neck to bed rail",
     "belly-clearance": "under its belly", "neck-swing": "to the cab",
-    "hitch-too-low": "high, your hitch",
+    "hitch-too-low": "high, your hitch", "tires-carry-axle-rating": "carried by an axle's tires",
 }  # fmt: skip
 _PAST = {"deck-rear": "past the level deck", "deck-front": "ahead of the deck"}
 _POINT_FIGURES = {
     "jack-loaded": ("demand", "lb", "on the jack, loaded"), "left-by-label": ("left", "lb", "left by the label"),
     "jack-holds": ("limit", "lb", "held by the jack"),
     "foot-forward-haul": ("coupler", "lb", "more on the coupler a foot forward"),
-    "foot-forward": ("coupler", "lb", "more on the coupler for 1,000 lb a foot forward"),
+    "foot-forward": ("coupler", "lb", "more on the coupler for {weight} a foot forward"),
     "member-load": ("heaviest", "lb", "on one crossmember"), "coupler-carries-label": ("limit", "lb", "rated gross"),
     "chains-carry-label": ("limit", "lb", "breaks the chains"), "equipment": ("weight", "lb", "of equipment"),
     "axles-and-label": ("axles", "lb", "axle ratings together"),
     "payload-by-label": ("payload", "lb", "left by the label"),
-    "tires-carry-axle-rating": ("limit", "lb", "carried by an axle's tires"),
+    "tires-for-axle": ("limit", "lb", "carried by an axle's tires"),
     "tie-down": ("anchors", "", "anchors used"),
 }  # fmt: skip
 _FACT_FIGURES = {
@@ -281,5 +281,6 @@ def _figure(p: Point, metric: bool) -> tuple[str, str] | None:
     if p.key in _POINT_FIGURES:
         name, what, says = _POINT_FIGURES[p.key]
         if math.isfinite(p.get(name)):
+            says = says.format(weight=amount(p.get("weight"), "lb", metric=metric))
             return (f"{p.get(name):.0f}" if not what else amount(p.get(name), what, metric=metric)), says
     return None

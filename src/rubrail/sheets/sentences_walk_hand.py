@@ -41,7 +41,7 @@ CAUTIONS = {
     "deck-front": "All the way forward overloads the truck; all the way back makes the trailer sway.",
     "deck": "A ring without a mark has no known working load: it counts for nothing.",
     "frame": "A rating for the whole deck says nothing of the same load in ten feet.",
-    "running-gear": "Nose high or nose low, torsion axles do not share the load.",
+    "running-gear": "Wheel nuts are tightened again after the first 10, 25 and 50 miles.",
     "tires": "They carry what they say only at the pressure they say it for.",
     "underneath": "Do not drill or weld the main beams after the sale without asking the maker.",
     "tail": "A belly hangs up where slope meets deck: pass the crest slowly and straight.",
@@ -56,7 +56,7 @@ _BALL_CAUTION = "A 2 in ball under a 2-5/16 in coupler does not hold, not even a
 _EYE_HAND = "Read the rating on eye and hook aloud; close the hook on the eye and pin it."
 _PIN_HAND = "Read the size of the pin; look that its plate lies flat and its bolts are all there."
 _NO_RAMPS = "Ask how you would load it where you work."
-_TORQUE = "Wheel nuts are tightened again after the first 10, 25 and 50 miles."
+_TORSION = "Nose high or nose low, torsion axles do not share the load."
 _TAIL = {
     "lowering": "Keep hands and feet clear of the tail while it moves, and lock it before the road.",
     "tilt": "Lock the deck before the road; it comes level with the machine on it, so creep.",
@@ -103,6 +103,12 @@ def _air(station: Station) -> bool:
     return _word(station, "plug").startswith("air")
 
 
+def _no_breakaway(station: Station) -> bool:
+    """Whether there is none to try: none is fitted, or nobody said and no axle has brakes that it could set."""
+    fitted = _word(station, "breakaway")
+    return fitted == "none" or (not fitted and bool(_word(station, "unbraked")))
+
+
 def by_hand(station: Station) -> str:
     """One thing the buyer can check."""
     found = _BY_HAND.get(station.key, lambda s: "")(station)
@@ -112,7 +118,7 @@ def by_hand(station: Station) -> str:
 def _chains(s: Station) -> str:
     count, over_bed = s.fact("count"), _word(s, "over_bed") == "yes"
     hook = "" if count and count.value == 0 else _HOOK_OVER_BED if over_bed else _HOOK
-    away = "" if _word(s, "breakaway") == "none" else _AIR if _air(s) else _PULL
+    away = "" if _no_breakaway(s) else _AIR if _air(s) else _PULL
     return " ".join(filter(None, (hook, away)))
 
 
@@ -145,7 +151,7 @@ def caution_of(station: Station) -> str:
             return _BALL_CAUTION
     if key == "chains" and _air(station):
         return _AIR_CAUTION
-    if key == "chains" and _word(station, "breakaway") == "none":
+    if key == "chains" and _no_breakaway(station):
         return _CROSSED
     if key == "neck" and title_of(station) == "Tongue":
         return _TONGUE_CAUTION
@@ -153,6 +159,6 @@ def caution_of(station: Station) -> str:
         return _PACKED
     if key == "tail":
         return _TAIL.get(_word(station, "tail_kind"), CAUTIONS["tail"])
-    if key == "running-gear" and _word(station, "suspension") == "equalized":
-        return _TORQUE
+    if key == "running-gear" and _word(station, "suspension") == "independent" and station.fact("axles").value > 1:
+        return _TORSION
     return CAUTIONS[key]

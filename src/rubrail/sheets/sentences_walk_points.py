@@ -266,7 +266,7 @@ OWN: dict[str, Callable[[Point, bool], str]] = {
         "Unhitched with this load on, the nose puts {demand} on the jack, which holds only {limit}",
         "whether the jack holds the loaded nose",
     ),
-    "tires-carry-axle-rating": _against(
+    "tires-for-axle": _against(
         "At full pressure the tires of an axle carry {limit}; the axle is rated {demand}",
         "Even at full pressure the tires of an axle carry {limit}, less than the axle's {demand}",
         "whether the tires carry the axle's rating",

@@ -47,7 +47,7 @@ _LONG = (
     "flat_length_in", "tail_length_in", "tilt_length_in", "front_from_coupler_in", "axles_behind_front_in",
     "length_in",
 )  # fmt: skip
-_SKIP = ("part", "over_bed")
+_SKIP = ("part", "over_bed", "unbraked")
 _ALONG = ("winch-track", "rub-rail")
 """Anchors that run along the deck: their places are counted, not they."""
 _ASKED = (
@@ -152,11 +152,13 @@ def _chains(s: Station, metric: bool) -> str:
     else:
         breaks = f"each breaking at {value_number(strength, metric)}" if strength.known else "their strength not known"
         first = f"{_count(count.value, 'safety chain')}, {breaks}"
-    away = {"fitted": "a breakaway device", "none": "no breakaway device"}.get(s.fact("breakaway").word)
     plug = s.fact("plug").word
-    away = away or "whether it has a breakaway device is not known"
     article = "an" if plug[:1] in "aeiou" else "a"
-    return f"{first}; {away} and {f'{article} {plug} plug' if plug else 'its plug not known'}."
+    plug = f"{article} {plug} plug" if plug else "its plug not known"
+    away = {"fitted": "a breakaway device", "none": "no breakaway device"}.get(s.fact("breakaway").word)
+    if away is None:
+        return f"{first}; {plug}; whether it has a breakaway device is not known."
+    return f"{first}; {away} and {plug}."
 
 
 def _count(n: float, what: str) -> str:
