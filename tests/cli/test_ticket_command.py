@@ -24,6 +24,25 @@ def test_the_planted_weights_come_out():
     }  # fmt: skip
 
 
+def test_shown_values_and_who_was_aboard_add_up_by_hand():
+    told = answer(run("ticket", "car-hauler-empty", *DEMO, "--json").out)["answer"]
+    alone = told["stood"][0]
+    assert (alone["state"], [(a["says"], a["weight_lb"], a["seat_known"]) for a in alone["aboard"]]) == (
+        "truck", [("driver", 200.0, True)],
+    )  # fmt: skip
+    found = {v["name"]: v["number"] for v in told["values"] if v["of"] == "truck"}
+    front = alone["aboard"][0]["front_lb"]
+    fits = [r["fitted_lb"] for r in told["readings"] if r["weighing"] == 1]
+    # Steer, drive, whole truck: the truck's own axle and what the driver puts there. 64 in of a wheelbase of 160 in is
+    # 0.4, so 0.6 of 200 lb is on the front axle, by hand.
+    assert front == pytest.approx(120)
+    own = [found["front axle"] + front, found["rear axle"] + 200 - front]
+    assert fits == pytest.approx([*own, sum(own)], abs=1)
+    text = " ".join(run("ticket", "car-hauler-empty", *DEMO).out.split())
+    assert f"Truck alone, with driver (200 lb, {front:.0f} lb of it on the front axle) aboard." in text
+    assert "and not in the truck's own weights" in text
+
+
 def test_the_planted_slip_is_named():
     ended = run("ticket", "gooseneck-loaded", *DEMO, "--json")
     assert ended.code == 3

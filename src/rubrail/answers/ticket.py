@@ -9,7 +9,7 @@ import numpy as np
 
 from rubrail.answers.ticket_layout import EMPTY, HITCH, Layout
 from rubrail.answers.ticket_more import one_more
-from rubrail.answers.ticket_report import Checked, Proposal, Ticketed, Weighed, Without
+from rubrail.answers.ticket_report import Checked, Proposal, Rode, Stood, Ticketed, Weighed, Without
 from rubrail.answers.ticket_values import (
     COVER,
     Found,
@@ -69,6 +69,7 @@ def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck 
         agrees=agrees,
         proposals=tuple(_proposals(values)) if agrees else (),
         without=_without(layout, shown, off, every),
+        stood=_stood(layout),
         names=tuple(f"{s.of} {s.name} {s.load}".strip() for s, _ in told),
         correlations=_correlations(fit, [f for _, f in told]),
         hitch_by_geometry=any(f == HITCH for r in layout.rows for f, _, _ in r.products),
@@ -103,6 +104,19 @@ def _alarm(fit: Fit, count: int) -> float:
     """How far out, in its own standard deviations, hardly ever one of so many sound readings is."""
     checked = int(np.isfinite(fit.normalized[:count]).sum())
     return NormalDist().inv_cdf(1 - ALARM / (2 * checked))
+
+
+def _stood(layout: Layout) -> tuple[Stood, ...]:
+    """Each way the rig stood, with who was aboard and where their weight went."""
+    found = []
+    for number, w in enumerate(layout.ticket.weighing, 1):
+        rode = []
+        for thing in w.aboard:
+            weight = NAN if thing.weight_lb is None else float(thing.weight_lb)
+            front = layout.front_share(thing).value * weight
+            rode.append(Rode(thing.says, weight, front, layout.seat_known(thing)))
+        found.append(Stood(number, w.state, w.load or EMPTY, tuple(rode)))
+    return tuple(found)
 
 
 def _readings(layout: Layout, fit: Fit, off: tuple[int, ...]) -> tuple[Checked, ...]:

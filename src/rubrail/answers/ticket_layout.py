@@ -24,7 +24,7 @@ from rubrail.mechanics.least_squares import Fit, fit
 from rubrail.quantity.value import Value
 from rubrail.rules.scales import off_lb, own_doubt_lb, scale_kind, shared_doubt_lb
 from rubrail.things.columns import Array
-from rubrail.things.ticket import Reading, Scale, Ticket, Weighing
+from rubrail.things.ticket import Aboard, Reading, Scale, Ticket, Weighing
 from rubrail.things.ticket_sense import WHOLE
 from rubrail.things.trailer import Trailer
 from rubrail.things.truck import Truck
@@ -251,19 +251,26 @@ class Layout:
         self.factors[name] = Factor(j.value / rest, np.hypot(axles.value * j.doubt, j.value * axles.doubt) / rest**2)
         return name
 
-    def _aboard(self, state: Weighing, part: str, half: float, unknowns: dict[str, float]) -> None:
+    def front_share(self, thing: Aboard) -> Factor:
+        """Share of somebody's weight on the front axle; half, with that doubt, where nobody says where they sat."""
+        if not self.seat_known(thing):
+            return Factor(0.5, 0.5 / 3**0.5)
+        at, base = standard(thing.behind_front_axle_in), float(self.truck.size.wheelbase_in)
+        return Factor(1 - at.value / base, at.doubt / base)
+
+    def seat_known(self, thing: Aboard) -> bool:
+        """Whether the ticket says where they sat, and the truck how far apart its axles are."""
         base = self.truck.size.wheelbase_in if self.truck else None
+        return base is not None and thing.behind_front_axle_in is not None
+
+    def _aboard(self, state: Weighing, part: str, half: float, unknowns: dict[str, float]) -> None:
         for thing in state.aboard:
             if thing.weight_lb is None:
                 # Nobody weighed it: what it puts on each axle is an unknown like the axle's own weight.
                 name = f"aboard|{thing.says.strip().lower()}|{part}"
                 unknowns[name] = unknowns.get(name, 0.0) + half
                 continue
-            weight = standard(thing.weight_lb)
-            front = Factor(0.5, 0.5 / 3**0.5)
-            if base is not None and thing.behind_front_axle_in is not None:
-                at = standard(thing.behind_front_axle_in)
-                front = Factor(1 - at.value / float(base), at.doubt / float(base))
+            weight, front = standard(thing.weight_lb), self.front_share(thing)
             name = f"aboard|{thing.says.strip().lower()}|{weight.value:g}|{front.value:g}"
             self.items[name] = Item(weight, front)
             here, way = (front.value, 1.0) if part == "steer" else (1 - front.value, -1.0)

@@ -6,6 +6,31 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
+class Rode:
+    """Someone or something in the truck while it was weighed: in what was shown, and not in the truck's own weights.
+
+    weight_lb : ``nan`` where not known
+    front_lb : of it on the front axle, the rest on the rear; as the seat and the wheelbase say, else half, and then
+        ``seat_known`` is false.
+    """
+
+    says: str
+    weight_lb: float
+    front_lb: float
+    seat_known: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stood:
+    """One way the rig stood: its place on the ticket, counted from 1, what it carried, and who was aboard."""
+
+    weighing: int
+    state: str
+    load: str
+    aboard: tuple[Rode, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Checked:
     """One reading against all the others.
 
@@ -111,6 +136,7 @@ class Ticketed:
     freedom, chi_square, chance : degrees of freedom, misfit, and how often errors of the stated sizes misfit more
     proposals : what may be taken over; none while the readings do not agree
     without : values were the reading that stands out not counted
+    stood : each way the rig stood, in the ticket's order, with who was aboard
     names, correlations : the told values, and how their errors go together, row by row.
     """
 
@@ -126,6 +152,7 @@ class Ticketed:
     agrees: bool
     proposals: tuple[Proposal, ...]
     without: tuple[Without, ...]
+    stood: tuple[Stood, ...]
     names: tuple[str, ...]
     correlations: tuple[tuple[float, ...], ...]
     hitch_by_geometry: bool

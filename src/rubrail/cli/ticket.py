@@ -88,6 +88,7 @@ def show(screen: Screen, answer: Ticketed, sentence: str) -> None:
     from rubrail.cli import show as part
     from rubrail.sheets.sentences_amounts import amount
     from rubrail.sheets.sentences_ticket import (
+        ABOARD,
         agreement_sentence,
         causes,
         needs_told,
@@ -95,6 +96,7 @@ def show(screen: Screen, answer: Ticketed, sentence: str) -> None:
         plate_words,
         reading_sentence,
         state_words,
+        stood_words,
         value_words,
         without_words,
     )
@@ -117,6 +119,11 @@ def show(screen: Screen, answer: Ticketed, sentence: str) -> None:
             for r in answer.readings
         ],
     )  # fmt: skip
+    manned = [stood for stood in answer.stood if stood.aboard]
+    for stood in manned:
+        screen.text(f"{begin(stood_words(stood, metric=screen.metric))}.")
+    if manned:
+        screen.text(ABOARD, style="dim")
     screen.text(agreement_sentence(answer), style="dim")
     told = [v for v in answer.values if v.told]
     if told:

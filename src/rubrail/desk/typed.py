@@ -75,6 +75,28 @@ def number_text(number: float, unit: str, measures: str) -> str:
     return _digits(shown, PLACES if abs(shown) >= 10 else EXACT_PLACES)
 
 
+def exact_text(number: float, unit: str, measures: str) -> str:
+    """A stored number as a form writes it so that it reads as the same again: bare if it can be, else with a unit.
+
+    For forms that are read whole, and cannot tell what nobody touched.
+
+    Parameters
+    ----------
+    number : float
+        In ``unit``.
+    unit : str
+        Of the stored number.
+    measures : str
+        Of the form.
+    """
+    own = unit_word(unit, measures)
+    for word in dict.fromkeys((own, unit, metric_unit(unit))):
+        text = _digits(convert(number, unit, word), EXACT_PLACES)
+        if math.isclose(parse_quantity(f"{text} {word}", unit), number, rel_tol=1e-12, abs_tol=1e-12):
+            return text if word == own else f"{text} {word}"
+    return f"{number:.15f}".rstrip("0").rstrip(".") + f" {unit}"
+
+
 def _digits(number: float, places: int) -> str:
     text = f"{round(number, places) + 0.0:,.{places}f}"
     return text.rstrip("0").rstrip(".") if places else text

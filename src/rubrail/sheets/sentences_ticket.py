@@ -10,8 +10,7 @@ from rubrail.sheets.sentences_amounts import amount, listed
 from rubrail.sheets.sentences_words import begin
 
 if TYPE_CHECKING:
-    from rubrail.answers.ticket_report import Checked, Proposal, Ticketed, Wanted, Weighed, Without
-    from rubrail.things.ticket import Aboard
+    from rubrail.answers.ticket_report import Checked, Proposal, Rode, Stood, Ticketed, Wanted, Weighed, Without
 
 _PLATES = {
     "steer": "the truck's front axle",
@@ -45,13 +44,30 @@ def state_words(state: str, load: str = "") -> str:
     return f"{_STATES[state]} with {load}" if load else f"{_STATES[state]}, empty"
 
 
-def aboard_words(aboard: Sequence[Aboard], *, metric: bool = False) -> str:
-    """Who and what its own weights leave out: ``with driver (200 lb) aboard``; ``""`` where nobody was in it."""
-    told = [
-        f"{it.says} ({amount(it.weight_lb.number, 'lb', metric=metric) if it.weight_lb else 'weight not known'})"
-        for it in aboard
-    ]
+def aboard_words(aboard: Sequence[Rode], *, metric: bool = False) -> str:
+    """Who and what its own weights leave out: ``with driver (200 lb, 113 lb of it on the front axle) aboard``.
+
+    ``""`` where nobody was in it.
+    """
+    told = [f"{it.says} ({_rode(it, metric=metric)})" for it in aboard]
     return f"with {listed(told)} aboard" if told else ""
+
+
+def _rode(it: Rode, *, metric: bool) -> str:
+    if math.isnan(it.weight_lb):
+        return "weight not known"
+    weight, front = (amount(v, "lb", metric=metric) for v in (it.weight_lb, it.front_lb))
+    return f"{weight}, {front} of it on the front axle" if it.seat_known else f"{weight}, taken as half on each axle"
+
+
+def stood_words(stood: Stood, *, metric: bool = False) -> str:
+    """One way the rig stood, with who was aboard: ``truck alone, with driver (...) aboard``."""
+    words = (state_words(stood.state, stood.load), aboard_words(stood.aboard, metric=metric))
+    return ", ".join(filter(None, words))
+
+
+ABOARD = "Who was aboard is in what the scale showed, and not in the truck's own weights."
+"""Said under readings with somebody aboard."""
 
 
 def reading_words(reading: Checked) -> str:

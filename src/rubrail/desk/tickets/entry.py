@@ -7,14 +7,12 @@ was aboard. ``measures`` says what bare numbers are in: it goes with the form, w
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rubrail.quantity.parse import parse_quantity
-from rubrail.quantity.show import convert
+from rubrail.desk.typed import accepted_in, exact_text, measures_sent, with_unit
 from rubrail.sheets.sentences_ticket import plate_words, state_words
 from rubrail.things.door import read_thing
 from rubrail.things.faults import Faults
@@ -44,12 +42,8 @@ SIDES = (("", "both sides"), ("left", "left wheels"), ("right", "right wheels"))
 MOST_SCALES, MOST_CARDS, MOST_MORE, MOST_ABOARD = 3, 10, 12, 6
 SCALE_IDS = ("a", "b", "c")
 LONGEST = 200
-METRIC = "metric"
-BARE = {METRIC: {"lb": "kg", "in": "mm"}}
-"""What a bare number in a field of pounds or inches is in, by the form's measures; elsewhere the same."""
 _WEIGHT = re.compile(r"s\d+-(?:step|off)|w\d+-p-.+|w\d+-[ma]\d+-lb")
 _LENGTH = re.compile(r"w\d+-jack|w\d+-a\d+-at")
-_NUMBER = re.compile(r"[+\u2212-]?[\d.,]*\d[\d.,]*")
 ADDS = {
     "truck": ("truck", ""),
     "trailer": ("trailer", ""),
@@ -105,38 +99,12 @@ def texts_sent(data: Mapping[str, Any]) -> Texts:
     return {k: str(data.get(k) or "").strip()[:LONGEST] for k in list(data)[:2000] if name.fullmatch(k)}
 
 
-def bare_unit(texts: Mapping[str, str], unit: str) -> str:
-    """What a bare number in a field of ``lb`` or ``in`` is in."""
-    return BARE.get(texts.get("measures", ""), {}).get(unit, unit)
-
-
 def with_units(texts: Mapping[str, str]) -> Texts:
     """The same texts, with its unit at every bare number."""
-    found = dict(texts)
+    measures, found = measures_sent(texts), dict(texts)
     for field, unit in ((_WEIGHT, "lb"), (_LENGTH, "in")):
-        bare = bare_unit(texts, unit)
-        found |= {k: f"{v} {bare}" for k, v in texts.items() if field.fullmatch(k) and _NUMBER.fullmatch(v)}
+        found |= {k: with_unit(v, unit, measures) for k, v in texts.items() if v and field.fullmatch(k)}
     return found
-
-
-def number_text(number: float, unit: str, *, measures: str = "") -> str:
-    """A stored number as the form writes it, so that it reads as the same again: bare if it can be, else with a unit.
-
-    Parameters
-    ----------
-    number : float
-        In ``unit``.
-    unit : str
-        ``lb`` or ``in``.
-    measures : str
-        Of the form.
-    """
-    own = bare_unit({"measures": measures}, unit)
-    for other in dict.fromkeys((own, unit, BARE[METRIC][unit])):
-        text = f"{convert(number, unit, other):,.2f}".rstrip("0").rstrip(".")
-        if math.isclose(parse_quantity(f"{text} {other}", unit), number, rel_tol=1e-12, abs_tol=1e-12):
-            return text if other == own else f"{text} {other}"
-    return f"{number:.15f}".rstrip("0").rstrip(".") + f" {unit}"
 
 
 def begun(*, loads: bool, truck: bool, trailer: bool, load: str = "", measures: str = "") -> Texts:
@@ -219,7 +187,7 @@ def _weighing_texts(n: int, weighing: Mapping[str, Any], first: str, measures: s
 
 
 def _text(value: Mapping[str, Any] | None, unit: str, measures: str) -> str:
-    return number_text(value["value"], unit, measures=measures) if value else ""
+    return exact_text(value["value"], unit, measures) if value else ""
 
 
 def read(
@@ -245,7 +213,7 @@ def read(
     except Faults as told:
         for fault in told.faults:
             name = next((names[p] for p in _places(fault.field) if p in names), "")
-            said = f"{fault.lead} {fault.accepted}".strip()
+            said = f"{fault.lead} {accepted_in(fault.accepted, measures_sent(texts))}".strip()
             remedy = f" ({fault.remedy})" if fault.remedy else ""
             faults.setdefault(name, f"{said[:1].upper()}{said[1:]}{remedy}.")
     return None, faults

@@ -13,12 +13,12 @@ from rubrail.answers.ticket_report import Checked, Ticketed, Weighed
 from rubrail.desk.models import Ticket as TicketRow
 from rubrail.desk.rig_drawings import SIZES
 from rubrail.desk.stock import readable
-from rubrail.desk.tickets.keep import OF_TRAILER, OF_TRUCK, open_proposals, ticket_thing, truck_table, truck_thing
+from rubrail.desk.tickets.keep import OF_TRAILER, OF_TRUCK, open_proposals, truck_table, truck_thing
 from rubrail.sheets.drawing import LoadMark, Rig, rig_side
 from rubrail.sheets.drawing.plates import plate_picture
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_ticket import (
-    aboard_words,
+    ABOARD,
     agreement_sentence,
     causes,
     change_words,
@@ -28,6 +28,7 @@ from rubrail.sheets.sentences_ticket import (
     reading_sentence,
     spread,
     state_words,
+    stood_words,
     ticket_sentence,
     value_words,
     without_words,
@@ -68,6 +69,7 @@ def page_of(row: TicketRow, answer: Ticketed, *, metric: bool) -> dict[str, Any]
         "values": told,
         "needs": needs_told(answer),
         "readings": _readings(row, answer, metric=metric),
+        "aboard": ABOARD if any(stood.aboard for stood in answer.stood) else "",
         "agreement": agreement_sentence(answer),
         "notes": list(notes(answer)),
         "over_unit": proposed(answer, OF_TRAILER, metric=metric) if row.unit_id else [],
@@ -117,11 +119,9 @@ def _readings(row: TicketRow, answer: Ticketed, *, metric: bool) -> list[dict[st
     """Readings under the way the rig stood, in the ticket's order."""
     groups: list[dict[str, Any]] = []
     axles = row.unit.axle_count or 2 if row.unit_id else 2
-    stood = ticket_thing(row).weighing
     for r in answer.readings:
         if not groups or groups[-1]["n"] != r.weighing:
-            with_them = aboard_words(stood[r.weighing - 1].aboard, metric=metric)
-            says = ", ".join(x for x in (begin(state_words(r.state, r.load)), with_them) if x)
+            says = begin(stood_words(answer.stood[r.weighing - 1], metric=metric))
             groups.append({"n": r.weighing, "says": says, "rows": []})
         groups[-1]["rows"].append(
             {

@@ -29,6 +29,7 @@ from rubrail.desk.stock import readable
 from rubrail.desk.tickets import entry
 from rubrail.desk.tickets.keep import TRUCK_NEEDS, add_ticket, answer_of, change_ticket, set_aside, truck_table
 from rubrail.desk.tickets.page import page_of
+from rubrail.desk.typed import exact_text, measures_sent, unit_word
 from rubrail.sheets.drawing.plates import plate_picture
 from rubrail.sheets.sentences_words import SAFETY
 from rubrail.things.faults import Faults
@@ -229,7 +230,7 @@ def _driver(of: Mapping[str, Any], count: int, texts: Mapping[str, str]) -> dict
         if texts.get(f"w{n}-state") != "trailer":
             found[f"w{n}-a0-says"] = "driver"
             if seat:
-                found[f"w{n}-a0-at"] = entry.number_text(seat["value"], "in", measures=texts.get("measures", ""))
+                found[f"w{n}-a0-at"] = exact_text(seat["value"], "in", measures_sent(texts))
     return found
 
 
@@ -292,8 +293,8 @@ def _form(
         "ticket": row,
         **of,
         "texts": texts,
-        "weight_unit": entry.bare_unit(texts, "lb"),
-        "length_unit": entry.bare_unit(texts, "in"),
+        "weight_unit": unit_word("lb", measures_sent(texts)),
+        "length_unit": unit_word("in", measures_sent(texts)),
         "faults": faults,
         "whole": faults.get("", ""),
         "cards": cards,
