@@ -125,7 +125,7 @@
     if (refused) tell(fresh, answer.says);
     // Who goes on by the keyboard stays where they were, at the line's own head where it folded.
     if (was || (document.activeElement === document.body && key === place.key)) {
-      const again = here && document.getElementById(here);
+      const again = document.getElementById(here || "");
       (again?.checkVisibility() ? again : fresh.querySelector(".line__head")).focus({ preventScroll: true });
     }
     ready(fresh);
