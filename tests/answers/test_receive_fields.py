@@ -11,6 +11,7 @@ from answers.yard import yard
 from rubrail.answers.receive_fields import compare_fields
 from rubrail.answers.receive_names import GROUPS, group_of, label_of
 from rubrail.answers.receive_pairs import put
+from rubrail.sheets.sentences_receive import effect_words
 from rubrail.things.build import Equipment
 from rubrail.things.trailer import Trailer
 
@@ -146,6 +147,19 @@ def test_each_difference_is_set_back_alone():
     label_row = next(p for p in told.payload if p.key == "label")
     assert (label_row.ordered_lb, label_row.received_lb) == pytest.approx((15_380, 12_480))
     assert label_row.change_lb == pytest.approx(-2_900)
+
+
+def test_a_difference_that_only_the_trailer_alone_feels_is_told():
+    """A coupler for 18,000 lb less 7,120 lb empty leaves 10,880 lb, whatever label and axles would leave."""
+    told = compare_fields(ordered=gooseneck(), received=gooseneck(coupling__gross_rating_lb=label(18_000)))
+    coupler = next(f for f in told.fields if f.path == "coupling.gross_rating_lb")
+    assert (coupler.label_lb, coupler.axles_lb) == pytest.approx((0, 0))
+    alone = next(p for p in told.payload if p.key == "alone")
+    assert alone.received_lb == pytest.approx(18_000 - 7_120)
+    assert coupler.alone_lb == pytest.approx(alone.change_lb)
+    assert coupler.alone_lb < -1_000
+    assert effect_words(coupler).endswith("lb at its best place")
+    assert told.costliest == "coupling.gross_rating_lb"
 
 
 def test_a_difference_for_the_better_costs_nothing():

@@ -42,6 +42,9 @@ _TIED = {
     "ramp.#": "ramp_count",
 }
 """Fields that reach a check only through a plan of tie-downs or a climb."""
+COSTS = ("label_lb", "axles_lb", "alone_lb")
+"""What a difference does to the payload by label, by axles, and of the trailer alone."""
+NOTHING = (math.nan,) * len(COSTS)
 _REQUIRED = ("coupling.kind",)
 """Fields that cannot be emptied to see what moves."""
 
@@ -58,7 +61,7 @@ class Compared:
 def compare_fields(*, ordered: Trailer | None, received: Trailer) -> Compared:
     """Hold a unit as received against the same as ordered.
 
-    Each difference is set back alone, and both payloads are reckoned again: what is lost by it is what comes back.
+    Each difference is set back alone, and every payload is reckoned again: what is lost by it is what comes back.
 
     Parameters
     ----------
@@ -73,8 +76,9 @@ def compare_fields(*, ordered: Trailer | None, received: Trailer) -> Compared:
     units = [received, *variants] if ordered is None else [received, *variants, ordered]
     columns = built_columns(units)
     label, axles, alone = _payloads(columns)
+    costs = tuple(way[0] - way for way in (label, axles, alone))
     fields = tuple(
-        _field(row, verdict, received, columns, n, float(label[0] - label[n]), float(axles[0] - axles[n]))
+        _field(row, verdict, received, columns, n, tuple(float(cost[n]) for cost in costs))
         for n, (row, verdict) in enumerate(zip(rows, told, strict=True), 1)
     )
     if ordered is None:
@@ -108,9 +112,14 @@ def _changes(before: Sequence[float], after: Sequence[float]) -> tuple[PayloadCh
 
 
 def _costliest(fields: Sequence[ReceivedField]) -> str:
-    costs = {f.path: min((c for c in (f.label_lb, f.axles_lb) if not math.isnan(c)), default=0.0) for f in fields}
+    costs = {f.path: most_lost_lb(f) for f in fields}
     worst = min(costs, key=costs.__getitem__, default="")
     return worst if worst and costs[worst] < 0 else ""
+
+
+def most_lost_lb(field: ReceivedField) -> float:
+    """What one difference costs at the most, by whichever reckoning of the payload; negative, 0 for nothing. [lb]"""
+    return min((c for c in (getattr(field, name) for name in COSTS) if c < 0), default=0.0)
 
 
 def allowed(first: object, second: object, row: Pair) -> float:
@@ -152,7 +161,7 @@ def _variant(row: Pair, received: Trailer) -> Trailer:
 
 
 def _field(
-    row: Pair, verdict: str, received: Trailer, columns: Columns, n: int, label_lb: float, axles_lb: float
+    row: Pair, verdict: str, received: Trailer, columns: Columns, n: int, costs_lb: tuple[float, ...]
 ) -> ReceivedField:
     limits = _limits(row, columns, n)
     differs = verdict == DIFFERS
@@ -170,8 +179,7 @@ def _field(
         verdict=verdict,
         touches="payload" if limits & _payload_checks() else "limits" if limits else "",
         limits=tuple(c for c in CHECKS if c in limits),
-        label_lb=label_lb if differs else math.nan,
-        axles_lb=axles_lb if differs else math.nan,
+        **dict(zip(COSTS, costs_lb if differs else NOTHING, strict=True)),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from rubrail.answers.receive_fields import Compared
+from rubrail.answers.receive_fields import Compared, most_lost_lb
 from rubrail.answers.receive_report import (
     ACCEPT,
     DIFFERS,
@@ -60,7 +60,7 @@ def outcome(
     found = [
         *_of_vin(vin, received),
         *_of_label(received, label, label_seen),
-        *_of_need(need_lb, carries_lb),
+        *_of_need(need_lb, carries_lb, {p.key: p.received_lb for p in compared.payload}["label"]),
         *_of_lines(lines, received),
         *_of_fields(compared.fields, buyer_waits),
     ]
@@ -141,7 +141,7 @@ def _of_label(received: Trailer, rows: Sequence[LabelRow], label_seen: bool | No
             )
 
 
-def _of_need(need_lb: float, carries_lb: float) -> Iterator[ReceiveReason]:
+def _of_need(need_lb: float, carries_lb: float, by_label_lb: float) -> Iterator[ReceiveReason]:
     if math.isnan(need_lb):
         return
     if math.isnan(carries_lb):
@@ -157,7 +157,7 @@ def _of_need(need_lb: float, carries_lb: float) -> Iterator[ReceiveReason]:
             "need",
             "payload",
             f"A buyer waits to put {show(need_lb, 'lb')} on it, and it carries {show(carries_lb, 'lb')}:"
-            f" {show(need_lb - carries_lb, 'lb')} short. {RECERTIFY}",
+            f" {show(need_lb - carries_lb, 'lb')} short.{f' {RECERTIFY}' if need_lb > by_label_lb else ''}",
         )
 
 
@@ -195,8 +195,8 @@ def _of_fields(fields: Sequence[ReceivedField], buyer_waits: bool) -> Iterator[R
         if f.verdict == DIFFERS:
             less = f.path.endswith(RATED) and f.received_value < f.ordered_value
             grave = less and buyer_waits and f.touches == "payload"
-            costs = [c for c in (f.label_lb, f.axles_lb) if c < 0]
-            pounds = f" It carries {show(-min(costs), 'lb')} less for it." if costs else ""
+            lost = most_lost_lb(f)
+            pounds = f" It carries {show(-lost, 'lb')} less for it." if lost < 0 else ""
             yield ReceiveReason(
                 REFUSE if grave else EXCEPTIONS,
                 "field",

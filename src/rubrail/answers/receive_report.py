@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from rubrail.rules.lamps import Lamp
@@ -83,8 +84,9 @@ class ReceivedField:
     received_value : the numbers of measured fields; allows : how far two measured numbers may be apart and still be
     the same; verdict : ``same``, ``differs``, ``not known`` (ordered and not read) or ``not ordered``;
     touches : ``payload`` where what it carries rests on it, ``limits`` where another limit does, else ``""``;
-    limits : the checks that rest on it; label_lb, axles_lb : what this difference alone does to the payload by
-    label and by axles, negative where it carries less; ``nan`` where it does not differ or cannot be told.
+    limits : the checks that rest on it; label_lb, axles_lb, alone_lb : what this difference alone does to the payload
+    by label, by axles, and of the trailer alone at its best place, negative where it carries less; ``nan`` where it
+    does not differ or cannot be told. [lb]
     """
 
     path: str
@@ -101,6 +103,7 @@ class ReceivedField:
     limits: tuple[str, ...]
     label_lb: float
     axles_lb: float
+    alone_lb: float = math.nan
 
 
 @dataclass(frozen=True, slots=True)

@@ -86,6 +86,8 @@ def effect_words(f: ReceivedField, *, metric: bool = False) -> str:
         return ""
     by = ((f.label_lb, "by label"), (f.axles_lb, "by axles"))
     moved = [f"{signed_lb(v, metric=metric)} {how}" for v, how in by if not math.isnan(v) and abs(v) >= 0.5]
+    if not moved and f.alone_lb <= -0.5:
+        moved = [f"{signed_lb(f.alone_lb, metric=metric)} at its best place"]
     if moved:
         return listed(moved)
     return {"payload": "enters what it carries; nothing lost today", "limits": "enters other limits"}.get(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from rubrail.answers.receive import receive
+from rubrail.answers.receive_fields import COSTS
 from rubrail.answers.receive_papers import Papers
 from rubrail.answers.receive_report import ReceivedField, ReceiveReason, Receiving
 from rubrail.desk import clock
@@ -92,9 +93,9 @@ def _seen(receipt: Receipt) -> Trailer:
 
 def _fields(seen: Sequence[ReceivedField], whole: Sequence[ReceivedField]) -> tuple[ReceivedField, ...]:
     """The fields a person looks at, each with what its difference does to what the whole unit carries."""
-    costs = {f.path: (f.label_lb, f.axles_lb) for f in whole if f.verdict == "differs"}
+    costs = {f.path: {name: getattr(f, name) for name in COSTS} for f in whole if f.verdict == "differs"}
     return tuple(
-        replace(f, label_lb=costs[f.path][0], axles_lb=costs[f.path][1]) if f.path in costs else f
+        replace(f, **costs[f.path]) if f.path in costs else f
         for f in seen
         if not (f.path.startswith(NEVER_ASKED) or f.path.endswith(".from_coupler_in") or NOT_ASKED.match(f.path))
         or f.verdict == "differs"
