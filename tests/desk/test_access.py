@@ -53,6 +53,7 @@ TABLE = {
     "follow-ups": Row(ALL),
     "follow-up": Row(ALL),
     "follow-up-new": Row(EDIT),
+    "follow-ups-sold": Row(EDIT),
     "follow-up-step": Row(EDIT, post=True),
     "calendar-link": Row(ALL),
     "calendar": Row(ALL, open=True),

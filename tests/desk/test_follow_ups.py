@@ -122,6 +122,19 @@ def test_sold_and_brought_back_and_sold_again_owes_its_last_buyer(unit, seller):
     assert FollowUp.objects.filter(state=FollowState.OPEN).count() == len(first)
 
 
+def test_what_was_done_for_one_buyer_is_owed_the_next_all_the_same(unit, seller):
+    first = sold(unit, seller)
+    follow_ups.finish(first[0], by=seller, seen_version=first[0].version)
+    it = Unit.objects.get(pk=unit.pk)
+    take_step(it, BY_KEY["bring-back"], day=clock.today(), by=seller, seen_version=it.version)
+    again = sold(unit, seller)
+    assert [(r.sort, r.miles) for r in again] == [(r.sort, r.miles) for r in first]
+    assert {r.state for r in again} == {FollowState.OPEN}
+    made = follow_plan.plan_for(unit=unit, delivered=clock.today(), by=seller)
+    assert {r.pk for r in made} == {r.pk for r in again}
+    assert FollowUp.objects.get(pk=first[0].pk).state == FollowState.DONE, "the record of the first sale stays"
+
+
 def test_a_sale_entered_late_plans_nothing_that_fell_due_long_ago(unit, seller):
     due = {r.due for r in sold(unit, seller, ago=200)}
     assert due

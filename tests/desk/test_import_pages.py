@@ -17,7 +17,7 @@ from django.utils import timezone
 from desk.pages import form_in
 from rubrail.desk import clock, stock
 from rubrail.desk.lists import taking
-from rubrail.desk.models import Change, HeadingsRead, Incoming, Listing, Unit
+from rubrail.desk.models import Change, FollowUp, HeadingsRead, Incoming, Listing, Unit
 
 LIST = """Stock #,Description,GVWR (lbs),Hitch,Axles,Deck length (ft),Price,Our cost
 T-1,Low equipment,14000,,,,"$9,950",
@@ -264,6 +264,19 @@ def test_a_status_that_changes_begins_today(unit, send):
     write(client, choose(client, columns))
     unit.refresh_from_db()
     assert (unit.status, unit.status_since, unit.status_note) == ("held", clock.today(), "")
+
+
+def test_what_a_list_sells_is_asked_about_and_what_it_brings_back_owes_nobody(unit, send):
+    client, columns = send("Stock #,Status\nT-1,sold\n")
+    page = write(client, choose(client, columns))
+    assert page.redirect_chain[-1][0] == reverse("follow-ups-sold")
+    assert "1 unit is changed, 1 of them sold." in said(page)
+    assert not FollowUp.objects.exists(), "nothing is planned that nobody asked for"
+    client.post(reverse("follow-ups-sold"), {"unit": ["T-1"], "sold": ""})
+    assert FollowUp.objects.filter(unit=unit, state="open").exists()
+    client, columns = send("Stock #,Status\nT-1,in stock\n")
+    assert write(client, choose(client, columns)).redirect_chain[-1][0] == reverse("yard")
+    assert not FollowUp.objects.filter(state="open").exists()
 
 
 # who

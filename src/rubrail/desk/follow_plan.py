@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from django.db import transaction
-from django.db.models import F, QuerySet
+from django.db.models import Exists, F, OuterRef, QuerySet
 from django.utils import timezone
 
 from rubrail.answers.follow_up import FollowUp as Said
@@ -113,6 +113,34 @@ def may_be_planned(unit: Unit) -> bool:
     if unit.status != Status.SOLD:
         return False
     return undated(unit).exists() or not FollowUp.objects.filter(USUAL & ~UNDONE, unit=unit).exists()
+
+
+def unplanned() -> QuerySet[Unit]:
+    """Units that are sold and have no usual follow-ups, the latest sold first: a list told of them, or an old file."""
+    usual = FollowUp.objects.filter(USUAL & ~UNDONE, unit=OuterRef("pk"))
+    sold = Unit.objects.filter(~Exists(usual), status=Status.SOLD)
+    return sold.order_by(F("status_since").desc(nulls_last=True), "pk")
+
+
+def plan_from_sales(units: Sequence[Unit], *, sold: date | None, by: User | None) -> tuple[int, list[Unit]]:
+    """The same as ``plan_from_sale`` for many units: for how many, and those that no longer read.
+
+    Parameters
+    ----------
+    units : sequence of Unit
+    sold : date or None
+        Day of their sale; else each counts from the day it is sold since.
+    by : User or None
+    """
+    planned, unread = 0, []
+    with transaction.atomic():
+        for unit in units:
+            try:
+                plan_from_sale(unit=unit, sold=sold or unit.status_since or clock.today(), by=by)
+                planned += 1
+            except FollowUpError:
+                unread.append(unit)
+    return planned, unread
 
 
 def _found(unit: Unit, *, day: date, quote: Quote | None) -> Sequence[Said]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -12,7 +13,7 @@ from rubrail.desk.audit import NOBODY, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.follow_plan import FollowUpError
 from rubrail.desk.models import FollowUp, Quote, Unit, User
-from rubrail.desk.models.follow import CAME_BACK, FollowState
+from rubrail.desk.models.follow import CAME_BACK, OWN, UNDONE, USUAL, FollowState
 from rubrail.desk.standing import said_day
 
 FARTHEST_YEARS = 10
@@ -79,9 +80,14 @@ def move(it: FollowUp, *, to: date, why: str = "", by: User, seen_version: int) 
     record(by=by, action="moved", thing=it, more=more, field="due", old=was, new=said_day(to))
 
 
-def unit_came_back(unit: Unit, *, by: User | None) -> None:
-    """Nothing is owed a buyer any more whose trailer stands in the yard again: what is open is dropped."""
-    for it in FollowUp.objects.filter(unit=unit, state=FollowState.OPEN).select_related("unit"):
+def units_came_back(units: Iterable[Unit], *, by: User | None) -> None:
+    """Nothing is owed buyers any more whose trailers stand in the yard again: what is open is dropped.
+
+    What was done or dropped before is a record of that sale, and plans nothing of the next one.
+    """
+    theirs = FollowUp.objects.filter(unit__in=list(units))
+    theirs.filter(USUAL & ~UNDONE).exclude(state=FollowState.OPEN).update(sort=OWN)
+    for it in theirs.filter(state=FollowState.OPEN).select_related("unit"):
         _end(it, FollowState.DROPPED, note=CAME_BACK, by=by, seen_version=it.version)
 
 

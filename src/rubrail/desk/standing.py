@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
@@ -13,8 +14,9 @@ from django.db import transaction
 from rubrail.desk import clock
 from rubrail.desk.audit import record
 from rubrail.desk.editing import save_changes
-from rubrail.desk.models import Unit, User
-from rubrail.desk.models.stock import ON_THE_LOT, Status
+from rubrail.desk.models import Quote, Unit, User
+from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.models.stock import GONE, ON_THE_LOT, Status
 from rubrail.quantity.money import show_money
 
 PRICE_NEEDS = "money.see"
@@ -22,7 +24,7 @@ PRICE_NEEDS = "money.see"
 
 
 class WrongStepError(ValueError):
-    """The unit does not stand where this step begins; the message says where it stands."""
+    """The step cannot be taken; the message says where the unit stands, or to whom it is promised."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,8 @@ STEPS = (
     ),
 )
 BY_KEY = {step.key: step for step in STEPS}
+FREES = ("release", "retire")
+"""Steps that take a unit from the buyer it is promised to."""
 
 
 def steps_of(unit: Unit) -> list[Step]:
@@ -162,13 +166,18 @@ def take_step(
     Raises
     ------
     WrongStepError
-        If the unit does not stand where the step begins.
+        If the unit does not stand where the step begins, or is promised to a buyer it would be taken from.
     StaleError
         If somebody else saved the unit meanwhile; nothing is written then.
     """
-    if unit.status not in step.begins:
-        raise WrongStepError(f"{unit} is {Status(unit.status).label} already.")
-    was = str(Status(unit.status).label)
+    before = unit.status
+    if before not in step.begins:
+        raise WrongStepError(f"{unit} is {Status(before).label} already.")
+    if step.key in FREES and (quote := promised_to(unit)) is not None:
+        raise WrongStepError(
+            f"{unit} is promised by quote {quote}: write that off as lost or withdrawn first, and the unit is free."
+        )
+    was = str(Status(before).label)
     values: dict[str, Any] = {
         "status": step.to,
         "status_since": day,
@@ -185,19 +194,51 @@ def take_step(
         if values["sold_for_usd"] is not None:
             price = show_money(values["sold_for_usd"])
             record(by=by, action="sold for", thing=unit, more=price, needs=PRICE_NEEDS)
-        _look_after(unit, step, day=day, by=by)
+        look_after([(unit, before)], day=day, by=by)
 
 
-def _look_after(unit: Unit, step: Step, *, day: date, by: User | None) -> None:
-    """Plan what a sale owes its buyer; drop it where the unit comes back."""
+def look_after(moved: Iterable[tuple[Unit, str]], *, day: date, by: User | None, plans: bool = True) -> None:
+    """What follows from units that went or came back, by whatever way their status was changed.
+
+    What a sale owes its buyer is planned, and dropped where the unit stands here again; there it is held where a
+    buyer's accepted quote still waits for it.
+
+    Parameters
+    ----------
+    moved : iterable of (Unit, str)
+        Each as it is stored now, and the status it had before.
+    day : date
+        Of the move.
+    by : User or None
+    plans : bool
+        Whether a sale plans its follow-ups; else somebody is asked.
+    """
     from rubrail.desk import follow_plan, follow_ups  # They say days as this module does.
 
-    if step.key == "sell":
-        # A unit that no longer reads is sold all the same; its page says so, and they are planned from there.
-        with suppress(follow_plan.FollowUpError):
-            follow_plan.plan_from_sale(unit=unit, sold=day, by=by)
-    elif step.key == "bring-back":
-        follow_ups.unit_came_back(unit, by=by)
+    moved = list(moved)
+    came_back = [unit for unit, before in moved if before in GONE and unit.status in ON_THE_LOT]
+    if came_back:
+        follow_ups.units_came_back(came_back, by=by)
+        _hold_promised(came_back, by=by)
+    for unit, before in moved:
+        if plans and unit.status == Status.SOLD and before != Status.SOLD:
+            # A unit that no longer reads is sold all the same; its page says so, and they are planned from there.
+            with suppress(follow_plan.FollowUpError):
+                follow_plan.plan_from_sale(unit=unit, sold=day, by=by)
+
+
+def promised_to(unit: Unit) -> Quote | None:
+    """The accepted quote of a unit: to whom it is promised."""
+    return unit.quotes.filter(status=QuoteStatus.ACCEPTED).first()
+
+
+def _hold_promised(units: Sequence[Unit], *, by: User | None) -> None:
+    promised = {q.unit_id: q for q in Quote.objects.filter(unit__in=units, status=QuoteStatus.ACCEPTED)}
+    for unit in units:
+        if unit.pk in promised and unit.status == Status.HERE:
+            values = {"status": Status.HELD}
+            save_changes(unit, values=values, deltas=(), by=by, seen_version=unit.version)
+            record(by=by, action="held", thing=unit, more=f", by quote {promised[unit.pk]}")
 
 
 def said_day(day: date) -> str:

@@ -163,7 +163,9 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
     StaleError
         If somebody else saved it since ``seen_version``; nothing is written then.
     """
-    new = take_apart(trailer)
+    from rubrail.desk.standing import look_after  # It plans from what is stored, which this module reads.
+
+    new, before = take_apart(trailer), unit.status
     values = {name: value for name, value in new.items() if getattr(unit, name) != value}
     if not set(values) - set(engine.COLUMNS):
         # Nobody changed anything; that the engine is another one by now is no change of the unit.
@@ -175,6 +177,8 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
         save_changes(unit, values=values, deltas=deltas, by=by, seen_version=seen_version)
         if "price_usd" in values:
             note_prices([unit], by=by)
+        if "status" in values:
+            look_after([(unit, before)], day=clock.today(), by=by)
     return deltas
 
 

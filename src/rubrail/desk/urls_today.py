@@ -9,6 +9,7 @@ TODAY_PATHS = (
     path("today/unknowns/", today.today_unknowns, name="today-unknowns"),
     path("today/put-off/", today.today_put_off, name="today-put-off"),
     path("follow-ups/", follow.follow_ups, name="follow-ups"),
+    path("follow-ups/sold/", follow.follow_ups_sold, name="follow-ups-sold"),
     path("follow-ups/new/", follow.follow_up_new, name="follow-up-new"),
     path("follow-up/<int:pk>/", follow.follow_up, name="follow-up"),
     path("follow-up/<int:pk>/step/", follow.follow_up_step, name="follow-up-step"),

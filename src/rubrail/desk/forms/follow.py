@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from typing import Any
 
 from django import forms
@@ -35,17 +36,35 @@ class FollowUpForm(forms.Form):
         self.fields["words"].optional = "if any"
 
 
+def _not_to_come(day: datetime.date | None) -> datetime.date | None:
+    if day is not None and day > clock.today():
+        raise forms.ValidationError("This day has not come yet; give today or an earlier day.")
+    return day
+
+
 class PlanForm(forms.Form):
     """The day a unit went to its buyer."""
 
     delivered = day_field("Delivered on", "Give the day it went to its buyer.")
 
-    def clean_delivered(self) -> Any:
+    def clean_delivered(self) -> datetime.date | None:
         """Not in the future."""
-        day = self.cleaned_data["delivered"]
-        if day > clock.today():
-            raise forms.ValidationError("This day has not come yet; give today or an earlier day.")
-        return day
+        return _not_to_come(self.cleaned_data["delivered"])
+
+
+class SoldForm(forms.Form):
+    """The day many units were sold, where it is another than each is sold since."""
+
+    sold = day_field("All sold on", "")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["sold"].required = False
+        self.fields["sold"].optional = "else from the day shown"
+
+    def clean_sold(self) -> datetime.date | None:
+        """Not in the future."""
+        return _not_to_come(self.cleaned_data["sold"])
 
 
 class OutcomeForm(forms.Form):

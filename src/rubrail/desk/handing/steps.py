@@ -140,7 +140,7 @@ def finish(it: Checklist, signing: Signing, *, by: User, stamp: Stamp) -> Checkl
                 f"{stand.says()} To hand it over all the same, write why: it stays on the sheet with your name."
             )
         _sign(it, stand, signing, by=by, stamp=stamp)
-        deliver(stand.quote, day=signing.day, by=by, seen_version=signing.seen_quote)
+        deliver(stand.quote, day=signing.day, by=by, seen_version=signing.seen_quote, handed_over=True)
         if signing.keep:
             _keep_truck(it, stand, by=by)
     return it

@@ -11,14 +11,16 @@ from typing import Any
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from rubrail.desk import stock
+from rubrail.desk import clock, stock
 from rubrail.desk.audit import Delta, record_all, record_all_changes
 from rubrail.desk.collector import at_rest
 from rubrail.desk.derived import COLUMNS, derived, is_fresh
 from rubrail.desk.editing import StaleError
 from rubrail.desk.lists.plan import CHANGED, FAULTY, NEW, Plan
 from rubrail.desk.models import Incoming, Unit, User
+from rubrail.desk.models.stock import Status
 from rubrail.desk.price_days import note_prices
+from rubrail.desk.standing import look_after
 
 AT_ONCE = 200
 WORKED_FROM = ("spec", "price_usd")
@@ -35,17 +37,19 @@ class GoneError(LookupError):
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """How many units a list added and changed."""
+    """How many units a list added and changed, and how many it says are sold now."""
 
     new: int
     changed: int
+    sold: int = 0
 
     @property
     def said(self) -> str:
         """In words."""
         new = f"{self.new:,} {'unit is' if self.new == 1 else 'units are'} new" if self.new else ""
         changed = f"{self.changed:,} {'unit is' if self.changed == 1 else 'units are'} changed" if self.changed else ""
-        return ", ".join(filter(None, (new, changed)))
+        sold = f"{self.sold:,} of them sold" if self.sold else ""
+        return ", ".join(filter(None, (new, changed, sold)))
 
 
 def take_in(plan: Plan, *, incoming: Incoming, by: User) -> Taken:
@@ -90,21 +94,26 @@ def _taken(plan: Plan, ready: _Ready, incoming: Incoming, by: User) -> Taken:
         _change(ready.kept, worked=False)
         record_all_changes(by=by, changes=ready.changes, batch=batch)
         note_prices([u for u, deltas in ready.changes if any(d.field == "price_usd" for d in deltas)], by=by)
+        # Whether buyers are owed calls on what a list says was sold, whenever that was, somebody is asked.
+        look_after(ready.moved, day=clock.today(), by=by, plans=False)
         Incoming.objects.filter(pk=incoming.pk).delete()
-    return Taken(len(ready.added), len(ready.changes))
+    sold = [u for u in (*ready.added, *(u for u, _ in ready.moved)) if u.status == Status.SOLD]
+    return Taken(len(ready.added), len(ready.changes), len(sold))
 
 
 @dataclass(frozen=True, slots=True)
 class _Ready:
     """Units as they will be stored, the changed ones with what changes, in words.
 
-    Of a unit in ``kept`` everything the engine works from stays, and so does what it worked out.
+    Of a unit in ``kept`` everything the engine works from stays, and so does what it worked out; ``moved`` has those
+    whose status changes, with the one before.
     """
 
     added: list[Unit]
     worked: list[Unit]
     kept: list[Unit]
     changes: list[tuple[Unit, list[Delta]]]
+    moved: list[tuple[Unit, str]]
 
 
 def _ready(plan: Plan, by: User) -> _Ready:
@@ -117,6 +126,7 @@ def _ready(plan: Plan, by: User) -> _Ready:
     worked_out = derived([o.trailer for o in (*new, *anew)])
     added = [stock.said(o.trailer) | columns for o, columns in zip(new, worked_out, strict=False)]
     says |= {o.number: says[o.number] | columns for o, columns in zip(anew, worked_out[len(new) :], strict=True)}
+    before = {o.unit.pk: o.unit.status for o in changed}
     changes = [(o.unit, _moved_on(o.unit, says[o.number])) for o in changed]
     worked = {o.unit.pk for o in anew}
     return _Ready(
@@ -124,6 +134,7 @@ def _ready(plan: Plan, by: User) -> _Ready:
         [o.unit for o in anew],
         [o.unit for o in changed if o.unit.pk not in worked],
         changes,
+        [(o.unit, before[o.unit.pk]) for o in changed if o.unit.status != before[o.unit.pk]],
     )
 
 

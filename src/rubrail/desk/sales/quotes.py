@@ -14,20 +14,24 @@ from django.conf import settings
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.report import Weighing
 from rubrail.answers.weigh import weigh
 from rubrail.desk import clock
 from rubrail.desk.audit import record
 from rubrail.desk.books import rates_on
+from rubrail.desk.checking.lists import drop
 from rubrail.desk.derived import mark
 from rubrail.desk.editing import StaleError, save_changes
 from rubrail.desk.follow_plan import FollowUpError, plan_for
 from rubrail.desk.hauls import stored, thing_of
 from rubrail.desk.models import Haul, Quote, QuoteVersion, Unit, User
+from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.terms import NoRatesError, first_terms, payment_of, price_of
+from rubrail.desk.standing import BY_KEY, day_fault
 from rubrail.desk.stock import trailer_of
 from rubrail.sheets.paper.quote import QuoteFacts, quote_sheet
 from rubrail.sheets.sentences import weighing_sentence
@@ -248,17 +252,35 @@ def accept(version: QuoteVersion, *, name: str, at: str, by: User | None) -> Quo
     return quote
 
 
-def deliver(quote: Quote, *, day: date, by: User, seen_version: int) -> None:
-    """The unit went to its buyer: the quote is delivered and the unit sold, for what the quote says.
+def deliver(quote: Quote, *, day: date, by: User, seen_version: int, handed_over: bool = False) -> int:
+    """The unit went to its buyer: the quote is delivered, the unit sold, and what is owed later planned; how much is.
+
+    Parameters
+    ----------
+    quote : Quote
+    day : date
+        It went on.
+    by : User
+    seen_version : int
+        Version of the quote the person had before them.
+    handed_over : bool
+        Whether a hand-over was signed. Without one, the trail says so, and one under way is given up.
 
     Raises
     ------
     QuoteError
-        If it was not accepted.
+        If it was not accepted, the unit is not here yet, or the day is no day of delivery.
+    StaleError
+        If somebody saved the quote meanwhile.
     """
     if quote.status != QuoteStatus.ACCEPTED:
         raise QuoteError(f"Quote {quote} is {quote.get_status_display()}; only an accepted one is delivered.")
     unit = quote.unit
+    if unit.status == Status.EXPECTED:
+        raise QuoteError(f"Unit {unit} is not here yet: receive it first.")
+    if fault := day_fault(unit, BY_KEY["sell"], day):
+        raise QuoteError(f"It went on: {fault}")
+    planned = 0
     with transaction.atomic():
         save_changes(
             quote,
@@ -269,11 +291,20 @@ def deliver(quote: Quote, *, day: date, by: User, seen_version: int) -> None:
         )
         sold = {"status": Status.SOLD, "status_since": day}
         save_changes(unit, values=sold, deltas=(), by=by, seen_version=unit.version)
-        record(by=by, action="delivered", thing=quote, more=f" on {said_date(day)}")
+        without = "" if handed_over else ", without a hand-over"
+        record(by=by, action="delivered", thing=quote, more=f" on {said_date(day)}{without}")
         record(by=by, action="sold", thing=unit, more=f", by quote {quote}")
+        _end_hand_over(unit, by=by)
         # A unit that no longer reads is delivered all the same; its page says so, and they are planned from there.
         with suppress(FollowUpError):
-            plan_for(unit=unit, quote=quote, delivered=day, by=by)
+            planned = len(plan_for(unit=unit, quote=quote, delivered=day, by=by))
+    return planned
+
+
+def _end_hand_over(unit: Unit, *, by: User) -> None:
+    """A hand-over under way of a unit that is not to be handed over any more is given up."""
+    for it in unit.checklists.filter(sort=SORT, state=CheckState.OPEN):
+        drop(it, by=by)
 
 
 def close(quote: Quote, *, status: QuoteStatus, why: str, by: User, seen_version: int) -> None:
@@ -294,3 +325,5 @@ def close(quote: Quote, *, status: QuoteStatus, why: str, by: User, seen_version
         if held and unit.status == Status.HELD:
             save_changes(unit, values={"status": Status.HERE}, deltas=(), by=by, seen_version=unit.version)
             record(by=by, action="released", thing=unit, more=f", by quote {quote}")
+        if held:
+            _end_hand_over(unit, by=by)

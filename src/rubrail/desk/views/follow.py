@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from itertools import groupby
 from typing import Any
 
@@ -18,14 +19,18 @@ from rubrail.desk import clock, follow_plan
 from rubrail.desk import follow_ups as follow
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError
-from rubrail.desk.forms.follow import FollowUpForm, OutcomeForm, PlanForm
+from rubrail.desk.forms.follow import FollowUpForm, OutcomeForm, PlanForm, SoldForm
 from rubrail.desk.models import Change, FollowUp, Quote, Unit
 from rubrail.desk.models.follow import FollowState
 from rubrail.desk.models.sales import QuoteStatus
-from rubrail.desk.standing import said_day
+from rubrail.desk.sales.quotes import QuoteError, deliver
+from rubrail.desk.standing import promised_to, said_day
+from rubrail.desk.today.rows import many
 
 PER_PAGE = 40
 SEES_BUYERS = "quote.see"
+DELIVERS = "quote.edit"
+OTHERS_ENTER_IT = "A quote for this unit is accepted: somebody who sells enters its delivery there."
 WHICH = (("", "Open"), ("due", "Due now"), ("ended", "Done and dropped"))
 
 
@@ -160,22 +165,84 @@ def follow_up_new(request: HttpRequest) -> HttpResponse:
     form = FollowUpForm(request.POST if request.POST and not plans else None)
     plan = PlanForm(request.POST if plans else None, initial={"delivered": unit.status_since or clock.today()})
     waits = follow_plan.undated(unit).first()
-    quote = _sold_by(unit)
+    quote, promised = _sold_by(unit), promised_to(unit)
+    may_plan = follow_plan.may_be_planned(unit)
     try:
         if plans and plan.is_valid():
-            day = plan.cleaned_data["delivered"]
-            made = follow_plan.plan_for(unit=unit, delivered=day, quote=quote, by=request.user)
-            told = "are dated by its delivery" if waits else "are planned"
-            messages.success(request, f"{len(made)} follow-ups of unit {unit} {told}.")
+            messages.success(request, _planned(request, unit, plan.cleaned_data["delivered"], quote, waits=waits))
             return redirect(f"{reverse('follow-ups')}?words={unit.stock_number}")
         if not plans and form.is_bound and form.is_valid():
             it = follow.add(unit=unit, quote=quote, by=request.user, **form.cleaned_data)
             messages.success(request, f"Planned for {said_day(it.due)}: {it}.")
             return redirect(f"{reverse('follow-ups')}?words={unit.stock_number}")
-    except follow.FollowUpError as why:
+    except (follow.FollowUpError, QuoteError) as why:
         (plan if plans else form).add_error(None, str(why))
-    context = {"unit": unit, "form": form, "plan": plan, "may_plan": follow_plan.may_be_planned(unit), "waits": waits}
+        if plans and not may_plan:
+            messages.error(request, str(why))  # The form it belongs to is not on the page.
+    except StaleError:
+        plan.add_error(None, "Somebody saved the quote meanwhile; nothing was written. Look again.")
+    context = {
+        "unit": unit,
+        "form": form,
+        "plan": plan,
+        "may_plan": may_plan,
+        "waits": waits,
+        "promised": promised,
+        "may_deliver": request.user.may(DELIVERS),
+        "ticked": request.POST.get("quote", ""),
+    }
     return render(request, "desk/follow/new.html", context)
+
+
+def _planned(request: HttpRequest, unit: Unit, day: date, quote: Quote | None, *, waits: FollowUp | None) -> str:
+    """Enter the day a unit went to its buyer, with its quote where one is accepted; what that came to.
+
+    Raises
+    ------
+    FollowUpError, QuoteError, StaleError
+        If it is not sold, or its quote is not delivered with it or cannot be.
+    """
+    if not follow_plan.may_be_planned(unit):
+        raise follow.FollowUpError(f"Unit {unit} is {unit.get_status_display()}; there is no delivery to be entered.")
+    if quote is not None and quote.status == QuoteStatus.ACCEPTED:
+        if not request.user.may(DELIVERS):
+            raise follow.FollowUpError(OTHERS_ENTER_IT)
+        if request.POST.get("quote") != quote.number:
+            raise follow.FollowUpError(f"Quote {quote} of {quote.buyer} is accepted: tick that it is delivered too.")
+        seen = request.POST.get("seen", "")
+        version = int(seen) if seen.isdecimal() and len(seen) < 10 else 0
+        planned = deliver(quote, day=day, by=request.user, seen_version=version)
+        return f"Quote {quote} is delivered without a hand-over, and {planned} follow-ups are dated by it."
+    made = follow_plan.plan_for(unit=unit, delivered=day, quote=quote, by=request.user)
+    told = "are dated by its delivery" if waits else "are planned"
+    return f"{len(made)} follow-ups of unit {unit} {told}."
+
+
+@requires("unit.edit")
+@require_http_methods(["GET", "HEAD", "POST"])
+def follow_ups_sold(request: HttpRequest) -> HttpResponse:
+    """Units sold without follow-ups, as by a list that said so: planned for all that are ticked, at once."""
+    found = follow_plan.unplanned().defer("packed", "thumbnail")
+    sent = request.POST.getlist("unit")[:PER_PAGE]
+    form = SoldForm(request.POST if request.method == "POST" else None)
+    if form.is_bound and form.is_valid():
+        chosen = list(found.filter(stock_number__in=sent))
+        if chosen:
+            planned, unread = follow_plan.plan_from_sales(chosen, sold=form.cleaned_data["sold"], by=request.user)
+            if planned:
+                messages.success(request, f"The follow-ups of {many(planned, 'unit')} are planned from the sale.")
+            for unit in unread:
+                messages.error(request, f"What is stored of unit {unit} no longer reads: correct it, then plan again.")
+            return redirect("follow-ups" if not unread else "follow-ups-sold")
+        form.add_error(None, "Tick the units whose follow-ups are to be planned.")
+    page = Paginator(found.defer("spec", "packed", "thumbnail"), PER_PAGE).get_page(request.GET.get("page"))
+    since = clock.today() - timedelta(days=follow_plan.LONG_AGO_DAYS)
+    rows = [
+        (u, u.stock_number in sent if form.is_bound else bool(u.status_since and u.status_since >= since))
+        for u in page
+    ]
+    context = {"page": page, "rows": rows, "form": form, "long_ago": follow_plan.LONG_AGO_DAYS}
+    return render(request, "desk/follow/sold.html", context)
 
 
 def _sold_by(unit: Unit) -> Quote | None:

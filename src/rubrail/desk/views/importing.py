@@ -167,7 +167,8 @@ def yard_import_preview(request: HttpRequest, incoming: Incoming) -> HttpRespons
         return redirect("yard-import")
     remember(incoming.headings, choices)
     messages.success(request, f"{incoming.name} is imported: {taken.said}.")
-    return redirect("yard")
+    # Nobody is owed a call by a list alone: whoever imports it is asked, once for all of them.
+    return redirect("follow-ups-sold" if taken.sold else "yard")
 
 
 def _left(request: HttpRequest, incoming: Incoming) -> set[int]:

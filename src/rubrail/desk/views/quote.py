@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
@@ -11,16 +13,19 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.price import DealError
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.editing import StaleError, save_changes
 from rubrail.desk.forms.quote import QuoteForm, initial_of, line_rows, read_lines
 from rubrail.desk.models import Change, Haul, Quote, QuoteVersion, Unit
+from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.sales.freeze import thawed
 from rubrail.desk.sales.terms import NoRatesError, payment_of, price_of
+from rubrail.desk.today.rows import many
 from rubrail.desk.tries import address_of
 from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.sheets.sentences_build import excise_sentence, price_sentence
@@ -120,7 +125,15 @@ def quote(request: HttpRequest, number: str) -> HttpResponse:
 
 
 def _page(
-    request: HttpRequest, it: Quote, form: QuoteForm, rows: list, rates: Any, *, status: int = 200, stale: bool = False
+    request: HttpRequest,
+    it: Quote,
+    form: QuoteForm,
+    rows: list,
+    rates: Any,
+    *,
+    status: int = 200,
+    stale: bool = False,
+    step: Mapping[str, str] | None = None,
 ) -> HttpResponse:
     found = price_of(it.terms, it.unit, rates)
     versions = list(it.versions.all())
@@ -141,6 +154,8 @@ def _page(
         "expired": it.status == QuoteStatus.OFFERED and it.valid_until < clock.today(),
         "today": clock.today(),
         "stale": stale,
+        "step": step or {"day": clock.today().isoformat()},
+        "handing": it.unit.checklists.filter(sort=SORT, state=CheckState.OPEN).exists(),
         "secret_url": request.session.pop("quote-link", ""),
         "trail": list(Change.objects.seen_by(request.user).filter(kind="quote", thing=it.pk)[:12]),
     }
@@ -157,12 +172,23 @@ def quote_step(request: HttpRequest, number: str) -> HttpResponse:
     try:
         said = _step(request, it, do, version)
     except (sales.QuoteError, DealError, NoRatesError) as told:
-        messages.error(request, str(told))
+        return _not_taken(request, number, str(told))
     except StaleError:
-        messages.warning(request, "Somebody saved this quote while you had it open; look at it again.")
-    else:
-        messages.success(request, said)
+        return _not_taken(request, number, "Somebody saved this quote while you had it open; look at it again.")
+    messages.success(request, said)
     return redirect("quote", it.number)
+
+
+def _not_taken(request: HttpRequest, number: str, says: str) -> HttpResponse:
+    """The quote as it stands now, with why the step was not taken and what was typed for it."""
+    messages.error(request, says)
+    it = _quote(number)
+    try:
+        rates = sales.rates_now()
+    except NoRatesError:
+        return redirect("quotes")
+    form = QuoteForm(initial=initial_of(it), rates=rates)
+    return _page(request, it, form, line_rows(it.terms), rates, step=request.POST)
 
 
 def _step(request: HttpRequest, it: Quote, do: str, seen: int) -> str:
@@ -185,13 +211,30 @@ def _step(request: HttpRequest, it: Quote, do: str, seen: int) -> str:
         sales.accept(latest, name=name, at=address_of(request), by=request.user)
         return f"Accepted by {name}; unit {it.unit} is held."
     if do == "deliver":
-        sales.deliver(it, day=clock.today(), by=request.user, seen_version=seen)
-        return f"Delivered; unit {it.unit} is sold."
+        day = _day(request.POST.get("day", ""))
+        planned = sales.deliver(it, day=day, by=request.user, seen_version=seen)
+        return delivered_words(it, planned)
     if do in ("lost", "withdrawn"):
         why = request.POST.get("why", "").strip()
         sales.close(it, status=QuoteStatus(do), why=why, by=request.user, seen_version=seen)
         return f"Quote {it} is {do}."
     raise sales.QuoteError("That is no step of a quote.")
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise sales.QuoteError('It went on: give a day such as "2026-03-02".') from None
+
+
+def delivered_words(it: Quote, planned: int) -> str:
+    """What a delivery without a hand-over came to."""
+    follow = many(planned, "follow-up is", "follow-ups are") if planned else "No follow-up is"
+    return (
+        f"Quote {it} is delivered and unit {it.unit} sold, without a hand-over: nobody read the truck that came or "
+        f"weighed the rig with it. {follow} planned."
+    )
 
 
 @requires("quote.see")

@@ -16,7 +16,7 @@ from rubrail.desk.follow_plan import undated
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.standing import StepForm
 from rubrail.desk.models import Change, Unit
-from rubrail.desk.standing import BY_KEY, PRICE_NEEDS, Step, WrongStepError, take_step
+from rubrail.desk.standing import BY_KEY, FREES, PRICE_NEEDS, Step, WrongStepError, promised_to, take_step
 from rubrail.desk.today.rows import many
 
 
@@ -48,8 +48,11 @@ def unit_step(request: HttpRequest, stock_number: str, step: str) -> HttpRespons
             by=request.user,
             seen_version=had.version,
         )
-    except WrongStepError:
-        return _stands_elsewhere(request, it)
+    except WrongStepError as told:
+        if it.status not in way.begins:
+            return _stands_elsewhere(request, it)
+        form.add_error(None, f"{told}")
+        return _page(request, it, way, form)
     except StaleError:
         it = Unit.objects.get(pk=it.pk)
         if it.status not in way.begins:
@@ -86,6 +89,7 @@ def _page(request: HttpRequest, it: Unit, way: Step, form: StepForm, *, stale: b
         "drawing": small(it),
         "seen": seen.pack(version=it.version, values={}),
         "stale": stale,
+        "promised": promised_to(it) if way.key in ("sell", *FREES) else None,
         "last_change": trail.first() if stale else None,
     }
     return render(request, "desk/unit/step.html", context, status=409 if stale else 200)
