@@ -36,9 +36,16 @@ PERMISSIONS = (
     Permission("unit.edit", "change units", "Add units and correct what is known of them.", (OWNER, SALES, HAND)),
     Permission("price.edit", "change prices", "Set a unit's asking price and its status.", (OWNER, SALES)),
     Permission("money.see", "see cost and margin", "What a unit cost, and what is left at its price.", (OWNER, SALES)),
-    Permission("haul.see", "see hauls", "Buyers' trucks and machines, and their hauls.", EVERYONE),
+    # Who comes for a unit, and when, is for everybody who may have to hand it over; how to reach them, what they pay
+    # and what they are owed later is not.
+    Permission("haul.see", "see hauls", "Buyers' trucks, machines and hauls, and who comes for which unit.", EVERYONE),
     Permission("haul.edit", "change hauls", "Enter and change buyers' trucks, machines and hauls.", (OWNER, SALES)),
-    Permission("quote.see", "see quotes and orders", "What buyers were offered and makers were sent.", (OWNER, SALES)),
+    Permission(
+        "quote.see",
+        "see quotes and orders",
+        "What buyers were offered and makers were sent; how to reach a buyer.",
+        (OWNER, SALES),
+    ),
     Permission("quote.edit", "make quotes and orders", "Offer, accept, order, deliver.", (OWNER, SALES)),
     Permission("changes.see", "see the changes", "Who changed what and when, in what they may see.", EVERYONE),
     Permission("people.manage", "look after people", "Add people, set their roles, close accounts.", (OWNER,)),
