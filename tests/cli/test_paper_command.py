@@ -1,8 +1,11 @@
 """``rubrail paper`` from a terminal: every sort, both papers, and one sentence for each wrong word."""
 
+import re
+
 import pytest
 
 from cli.terminal import run
+from rubrail.cli.given import demo_folder
 from sheets.papers import needs_poppler, told, words
 
 NAMES = {
@@ -50,3 +53,18 @@ def test_a_wrong_word_is_told(words, says):
     ended = run("paper", *words, "--yard", "demo")
     assert ended.code == 2
     assert says in " ".join(ended.err.split())
+
+
+@needs_poppler
+def test_a_title_that_claims_too_much_is_not_printed_and_the_terminal_says_why(tmp_path):
+    file, out = tmp_path / "boast.toml", tmp_path / "sheet.pdf"
+    unit = demo_folder() / "trailers" / "deck-over-20ft.toml"
+    text = unit.read_text("utf-8")
+    file.write_text(re.sub(r"(?m)^title = .*$", 'title = "Tows anything, no CDL needed"', text), "utf-8")
+    ended = run("paper", "window", str(file), "--out", str(out))
+    assert ended.code == 0
+    assert "leave out the unit's title" in ended.err
+    assert "“Tows anything” is refused" in ended.err
+    sheet = told(out.read_bytes())
+    assert "anything" not in sheet
+    assert "deck-over trailer, 20 ft" in sheet

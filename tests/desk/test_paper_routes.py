@@ -8,10 +8,11 @@ from answers.yard import yard
 from desk.rig_pages import store_haul, store_unit
 from rubrail.answers.rig import Placement
 from rubrail.answers.weigh import weigh
+from rubrail.desk.as_printed import title_printed
 from rubrail.desk.books import keep_book
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import User
-from rubrail.desk.stock import trailer_of
+from rubrail.desk.stock import change_unit, trailer_of
 from rubrail.quantity.money import show_money
 from rubrail.sheets.sentences_amounts import amount
 from sheets.papers import needs_poppler, told, words
@@ -132,3 +133,37 @@ def test_what_is_not_there_is_not_found(people, as_role):
     for url in (reverse("unit-window", args=["SH-999"]), reverse("rig-plan", args=[haul.pk, "SH-999"]),
                 reverse("haul-compare", args=[haul.pk + 1])):  # fmt: skip
         assert as_role("viewer").get(url).status_code == 404
+
+
+def test_words_that_claim_too_much_are_printed_nowhere_and_whoever_prints_is_told(people, as_role):
+    """The same rule as on the public pages: a title made of facts, and why on the page the paper is asked for."""
+    haul, unit, other = store_haul(3), store_unit("SH-133"), store_unit("SH-132")
+    changed = trailer_of(unit).model_copy(update={"title": "Hauls anything", "color": "red, no CDL needed"})
+    change_unit(unit, changed, by=None, seen_version=unit.version)
+    seller, rig, one = as_role("sales"), [haul.pk, "SH-133"], ["SH-133"]
+    compared = f"?unit=SH-133&unit={other.stock_number}"
+    made = title_printed(unit)
+    assert made.startswith("Bumper-pull")
+    sheets = [
+        (reverse("unit-window", args=one), ""), (reverse("walk-paper", args=one), ""),
+        (reverse("rig-card", args=rig), ""), (reverse("haul-compare", args=[haul.pk]), compared),
+        (reverse("check-blank", args=["SH-133", "inspection"]), ""), (reverse("labels-paper"), "?unit=SH-133"),
+        (reverse("hand-over-blank", args=one), ""),
+    ]  # fmt: skip
+    for url, asks in sheets:
+        text = told(pdf_of(seller.get(url + asks)))
+        assert "anything" not in text.lower(), url
+        assert "CDL needed" not in text, url
+        # A comparison names units by their stock numbers alone.
+        assert ("compare" in url) or made.split(",")[0] in text, url
+    pages = [
+        reverse("unit", args=one), reverse("walk", args=one), reverse("walk-cue", args=one), reverse("rig", args=rig),
+        reverse("compare", args=[haul.pk]) + compared, reverse("labels") + "?unit=SH-133",
+    ]  # fmt: skip
+    for url in pages:
+        page = seller.get(url).content.decode()
+        assert "Papers of SH-133 leave out the unit&#x27;s title and the unit&#x27;s color" in page, url
+        assert f"“{made}”" in page, url
+    captions = seller.get(reverse("walk-captions", args=one)).content.decode()
+    assert "anything" not in captions.lower()
+    assert "leave out" not in as_role("viewer").get(reverse("unit", args=[other.stock_number])).content.decode()

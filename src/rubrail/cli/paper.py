@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Annotated
 
@@ -105,7 +106,7 @@ def _unit(sort: str) -> Callable[..., Paper]:
         from rubrail.cli.price import rates_of
         from rubrail.sheets.paper import made
 
-        trailer = given.trailer_of(names[0], yard)
+        trailer = _true(given.trailer_of(names[0], yard), yard)
         if sort == "spec":
             return made.spec(trailer, stamp=stamp, metric=metric)
         if sort == "tax":
@@ -136,7 +137,7 @@ def _rig(sort: str) -> Callable[..., Paper]:
         from rubrail.cli import given
         from rubrail.sheets.paper import made
 
-        haul, trailer = given.haul_of(names[0], yard), given.trailer_of(names[1], yard)
+        haul, trailer = given.haul_of(names[0], yard), _true(given.trailer_of(names[1], yard), yard)
         placement = given.placement_of(at, haul, trailer)
         if sort == "plan":
             kit = yard.kit if yard else None
@@ -154,7 +155,7 @@ def _compare(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, metr
     haul, trailers = given.haul_of(names[0], yard), given.trailers_of(names[1:], yard)
     if not 2 <= len(trailers) <= 4:
         raise BadInput(f"TRAILER must name two to four different trailers, got {len(trailers)}.")
-    return made.comparison(haul, trailers, stamp=stamp, metric=metric)
+    return made.comparison(haul, [_true(t, yard) for t in trailers], stamp=stamp, metric=metric)
 
 
 def _walk(
@@ -164,7 +165,7 @@ def _walk(
     from rubrail.cli import given
     from rubrail.sheets.paper import made
 
-    trailer = given.trailer_of(names[0], yard)
+    trailer = _true(given.trailer_of(names[0], yard), yard)
     haul = given.haul_of(names[1], yard) if len(names) > 1 else None
     return made.walk(
         trailer,
@@ -183,7 +184,7 @@ def _checklist(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, me
     from rubrail.cli.checklist import own_checks
     from rubrail.sheets.paper.checklist import ChecklistFacts, checklist_paper
 
-    t = given.trailer_of(names[0], yard)
+    t = _true(given.trailer_of(names[0], yard), yard)
     facts = ChecklistFacts(
         lines=checklist(t, own=own_checks(yard)),
         unit=t.id,
@@ -226,7 +227,7 @@ def _hand_over(names: Sequence[str], yard: YardThing | None, *, stamp: Stamp, me
     from rubrail.cli.checklist import own_checks
     from rubrail.sheets.paper.hand_over import HandOverFacts, hand_over_paper
 
-    haul, trailer = given.haul_of(names[0], yard), given.trailer_of(names[1], yard)
+    haul, trailer = given.haul_of(names[0], yard), _true(given.trailer_of(names[1], yard), yard)
     head = (
         ("Stock number", trailer.id), ("VIN", trailer.vin or ""), ("Buyer", ""),
         ("Truck", haul.truck.title or haul.truck.id), ("Day", ""),
@@ -245,7 +246,7 @@ def _labels(sort: str) -> Callable[..., Paper]:
         from rubrail.sheets.paper.labels import label_sheet, labels_of
 
         address = address_of(stamp.link, option="--link")
-        labels = labels_of(given.trailers_of(names, yard), address=address)
+        labels = labels_of([_true(t, yard) for t in given.trailers_of(names, yard)], address=address)
         return label_sheet(labels, size=sort, yard=stamp.yard, date=stamp.date, metric=metric)
 
     return make
@@ -262,6 +263,18 @@ MAKERS: dict[str, Callable[..., Paper]] = {
     "checklist": _checklist,
     **{sort: _labels(sort) for sort in ("labels", "weather")},
 }
+
+
+def _true(trailer: Trailer, yard: YardThing | None) -> Trailer:
+    """A trailer as it may be printed; what is left out, and why, goes to whoever prints."""
+    from rubrail.sheets.said_truly import said_truly
+    from rubrail.sheets.sentences_claims import not_printed_sentence
+
+    makers = {t.maker for t in yard.trailers.values() if t.maker} if yard else set()
+    said = said_truly(trailer, makers=makers)
+    if said.refused:
+        print(not_printed_sentence(said, trailer.id), file=sys.stderr)
+    return said.trailer
 
 
 def _today() -> str:

@@ -82,8 +82,14 @@ def typed_fails(
     return held(true()) if any(found) else found
 
 
-def left_out_of(trailer: Trailer, *, payload_lb: float | None, makers: Iterable[str] = ()) -> frozenset[str]:
-    """Names of those facts of a trailer that lists show by themselves and that may not be shown.
+def left_out_of(
+    trailer: Trailer,
+    *,
+    payload_lb: float | None,
+    makers: Iterable[str] = (),
+    typed: Mapping[str, str] | None = None,
+) -> frozenset[str]:
+    """Names of those typed facts of a trailer that may not be shown.
 
     Parameters
     ----------
@@ -93,6 +99,8 @@ def left_out_of(trailer: Trailer, *, payload_lb: float | None, makers: Iterable[
         What it carries, the trailer alone at its best place.
     makers : iterable of str
         Makers the yard knows.
+    typed : mapping, optional
+        Words by the name of their fact; else those that lists show by themselves.
     """
     makers = tuple(makers)
     known = known_facts(
@@ -106,7 +114,8 @@ def left_out_of(trailer: Trailer, *, payload_lb: float | None, makers: Iterable[
         maker=trailer.maker or "",
         makers=makers,
     )
-    typed = {name: getattr(trailer, name) or "" for name in IN_LISTS}
+    if typed is None:
+        typed = {name: getattr(trailer, name) or "" for name in IN_LISTS}
     return typed_fails(typed, (), known=known, true=lambda: true_of(trailer, makers, trailer.price_usd))[0]
 
 

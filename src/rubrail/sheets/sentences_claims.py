@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rubrail.answers.claims import Refused
 from rubrail.rules.claims import Claim
 from rubrail.rules.sources import source
 from rubrail.sheets.sentences_amounts import amount, listed
 from rubrail.sheets.sentences_words import begin
+
+if TYPE_CHECKING:
+    from rubrail.sheets.said_truly import SaidTruly
 
 _OF = {
     "payload": "what it carries at its best place",
@@ -36,6 +41,23 @@ def claim_sentence(claim: Claim, *, metric: bool = False) -> str:
 def remedy_sentence(claim: Claim) -> str:
     """How to say it truly."""
     return f"{begin(claim.rule.instead)}."
+
+
+def not_printed_sentence(said: SaidTruly, of: str, *, metric: bool = False) -> str:
+    """What papers of a unit leave out, why, and what they call it instead.
+
+    Parameters
+    ----------
+    said : SaidTruly
+        With something refused.
+    of : str
+        Stock number.
+    metric : bool
+    """
+    what = listed(list(dict.fromkeys(r.where for r in said.refused)))
+    whys = list(dict.fromkeys(claim_sentence(r.claim, metric=metric) for r in said.refused))
+    instead = f" They call it “{said.title}”." if said.title else ""
+    return f"Papers of {of} leave out {what}.{instead} {' '.join(whys)}"
 
 
 def refused_sentence(refused: Refused, *, metric: bool = False) -> str:

@@ -13,6 +13,7 @@ from rubrail.answers.checklist import checklist
 from rubrail.answers.checklist_judge import result
 from rubrail.answers.checklist_parts import Entry, Line, Result, line_of
 from rubrail.desk import clock
+from rubrail.desk.as_printed import as_printed
 from rubrail.desk.audit import record
 from rubrail.desk.books import in_force, thing_in
 from rubrail.desk.models import CheckEntry, Checklist, Photo, Unit, User
@@ -67,7 +68,9 @@ def lines_for(unit: Unit, *, sort: str) -> tuple[Line, ...]:
     UnreadableUnitError
         If what is stored of the unit no longer reads.
     """
-    return checklist(trailer_read(readable(unit)), sort=sort, own=own_checks())
+    # Its color is a line of the list, and the list goes to the buyer.
+    trailer = as_printed(unit, trailer_read(readable(unit))).trailer
+    return checklist(trailer, sort=sort, own=own_checks())
 
 
 def begin(unit: Unit, *, sort: str, by: User) -> Checklist:

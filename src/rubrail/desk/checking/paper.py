@@ -7,6 +7,7 @@ from typing import Any
 
 from rubrail.answers.checklist_judge import judge
 from rubrail.desk import clock
+from rubrail.desk.as_printed import title_printed
 from rubrail.desk.checking.entries import entry_words
 from rubrail.desk.checking.lists import entries_for, latest, lines_for, lines_of, photos_of, result_of
 from rubrail.desk.models import CheckEntry, Checklist, Unit, User
@@ -71,7 +72,7 @@ def blank_paper(unit: Unit, *, sort: str, stamp: Stamp, user: User) -> Paper:
     facts = ChecklistFacts(
         lines=lines_for(unit, sort=sort),
         unit=unit.stock_number,
-        title=unit.says,
+        title=title_printed(unit),
         sort=sort,
         facts=(("Stock number", unit.stock_number), ("VIN", unit.vin or "")),
         yard=stamp.yard,

@@ -10,6 +10,7 @@ from rubrail.answers.checklist_parts import Line
 from rubrail.answers.follow_up import follow_ups
 from rubrail.answers.hand_over_lines import hand_over_list
 from rubrail.desk import clock
+from rubrail.desk.as_printed import title_printed
 from rubrail.desk.checking.entries import entry_words
 from rubrail.desk.checking.lists import latest, own_checks, trailer_read
 from rubrail.desk.checking.paper import moment_words
@@ -82,7 +83,7 @@ def paper_now(it: Checklist, stand: Stand, *, stamp: Stamp, metric: bool = False
                 for s in it.signatures
             ],
             unit=str(it.unit),
-            title=it.unit.says,
+            title=title_printed(it.unit),
             yard=stamp.yard,
             date=stamp.date,
             link=stamp.link,
@@ -115,7 +116,7 @@ def blank_paper(unit: Unit, quote: Quote | None, *, stamp: Stamp, metric: bool =
     ]
     return hand_over_paper(
         HandOverFacts(
-            trailer=trailer, lines=lines, facts=facts, unit=str(unit), title=unit.says, yard=stamp.yard,
+            trailer=trailer, lines=lines, facts=facts, unit=str(unit), title=title_printed(unit), yard=stamp.yard,
             date=stamp.date, link=stamp.link,
         ),
         metric=metric,

@@ -15,6 +15,7 @@ from rubrail.answers.compare import LEAST, MOST, Comparison
 from rubrail.answers.compare import compare as compared
 from rubrail.checks.verdict import WORDS
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import not_printed
 from rubrail.desk.compare_rows import shown
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
@@ -72,6 +73,7 @@ def compare(request: HttpRequest, pk: int) -> HttpResponse:
         "shown": shown(result, units, metric=metric, money=request.user.may("money.see")),
         "columns": len(units) + 1,
         "papers": compare_papers(haul.pk, numbers),
+        "not_printed": not_printed(units, metric=metric),
     }
     return render(request, "desk/compare/compare.html", context)
 

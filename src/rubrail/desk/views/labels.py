@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import not_printed
 from rubrail.desk.finding import Wanted, look_for
 from rubrail.desk.listings import terms_on
 from rubrail.desk.models import Unit
@@ -23,6 +24,8 @@ from rubrail.sheets.paper.labels import SIZES, LabelFacts, label_sheet
 from rubrail.sheets.site.shown import file_name
 
 MOST = 1000
+LOOKED_AT = 60
+"""Units whose titles are looked at before they are printed; of more it is only said what is done with them."""
 KINDS = {
     "labels": ("Labels, eight to a page", "Two across and four down, to be cut out."),
     "weather": ("Weather cards, one a page", "The stock number can be read across a row."),
@@ -39,7 +42,8 @@ LEADS = {
 def labels(request: HttpRequest) -> HttpResponse:
     """Ask how large they are and where they lead, for the units that the address finds."""
     wanted = _wanted(request)
-    count = len(_keys(request, wanted))
+    keys = _keys(request, wanted)
+    count = len(keys)
     context = {
         "count": count,
         "address": "" if settings.RUBRAIL_PUBLIC_ADDRESS else address_here(request),
@@ -50,6 +54,8 @@ def labels(request: HttpRequest) -> HttpResponse:
         "parts": [(name, text) for name, text in wanted.texts.items()],
         "kinds": [(value, *words) for value, words in KINDS.items()],
         "leads": [(value, *words) for value, words in LEADS.items()],
+        "not_printed": not_printed(Unit.objects.filter(pk__in=keys)) if len(keys) <= LOOKED_AT else [],
+        "looked_at": LOOKED_AT,
     }
     return render(request, "desk/labels.html", context)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
@@ -11,6 +13,7 @@ from django.views.decorators.http import require_http_methods
 from rubrail.answers.price import DealError
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import as_printed, makers_known
 from rubrail.desk.books import kit_here, rates_on
 from rubrail.desk.hauls import thing_of
 from rubrail.desk.models import Haul, Unit
@@ -88,7 +91,7 @@ def rig_thresholds(request: HttpRequest, pk: int, stock_number: str) -> HttpResp
 def rig_tax(request: HttpRequest, pk: int, stock_number: str) -> HttpResponse:
     """The unit's worksheet, from the page of a rig: a haul changes nothing of this tax."""
     it = rig_at(request, pk, stock_number)
-    return _tax(request, it.unit, it.trailer)
+    return _tax(request, it.unit, as_printed(it.unit, it.trailer).trailer)
 
 
 @requires("haul.see")
@@ -98,8 +101,8 @@ def haul_compare(request: HttpRequest, pk: int) -> HttpResponse:
     haul = get_object_or_404(Haul, pk=pk)
     page = f"{reverse('compare', args=[haul.pk])}?{request.GET.urlencode()}"
     units, fault = chosen_units(request)
-    trailers = [t for t in map(readable, units) if t is not None]
-    if fault or len(trailers) < len(units):
+    read = [(u, t) for u in units if (t := readable(u)) is not None]
+    if fault or len(read) < len(units):
         return redirect(page)
     if len(units) > MOST:
         messages.error(request, f"A sheet has room for {MOST} units side by side, and {len(units)} were chosen.")
@@ -108,6 +111,8 @@ def haul_compare(request: HttpRequest, pk: int) -> HttpResponse:
         thing = thing_of(haul)
     except Faults:
         return redirect(page)
+    makers = makers_known()
+    trailers = [as_printed(unit, trailer, makers=makers).trailer for unit, trailer in read]
     paper = made.comparison(thing, trailers, stamp=stamp_for(request, page), metric=_metric(request))
     return printed(request, paper, f"haul-{haul.pk}-compare")
 
@@ -117,14 +122,14 @@ def _unit(stock_number: str) -> tuple[Unit, Trailer]:
     trailer = readable(unit)
     if trailer is None:
         raise Http404("what is stored no longer reads")
-    return unit, trailer
+    return unit, as_printed(unit, trailer).trailer
 
 
 def _rig(request: HttpRequest, pk: int, stock_number: str):
     it = rig_at(request, pk, stock_number)
     reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
     page = f"{reverse('rig', args=[it.haul.pk, it.unit.stock_number])}?{address_of(reckoned.stands)}"
-    return it, reckoned, stamp_for(request, page)
+    return replace(it, trailer=as_printed(it.unit, it.trailer).trailer), reckoned, stamp_for(request, page)
 
 
 def _tax(request: HttpRequest, unit: Unit, trailer: Trailer) -> HttpResponse:

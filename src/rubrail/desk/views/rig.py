@@ -20,6 +20,7 @@ from rubrail.answers.affine import affine
 from rubrail.checks.registry import CHECKS
 from rubrail.checks.verdict import OVER, WORDS
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import not_printed
 from rubrail.desk.editing import StaleError
 from rubrail.desk.fragments import answer, wants_part
 from rubrail.desk.hauls import thing_of
@@ -156,6 +157,7 @@ def _page(it: Rig, reckoned: Reckoned, **more: Any) -> dict[str, Any]:
         "address": address_of(reckoned.stands),
         "onward": list(_onward(it)),
         "papers": rig_papers(it.haul, it.unit, address=address_of(reckoned.stands)),
+        "not_printed": not_printed([it.unit], metric=it.metric),
         **bench(reckoned, table, thing=it.thing, deck_front_in=it.deck_front_in, metric=it.metric),
         **more,
     }

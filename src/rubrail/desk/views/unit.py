@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import not_printed
 from rubrail.desk.editing import StaleError, merge
 from rubrail.desk.forms import seen
 from rubrail.desk.forms.unit import MANY_DEFAULT, SECTIONS, UnitForm, counts_of, table_of, texts_of
@@ -55,6 +56,7 @@ def unit(request: HttpRequest, stock_number: str) -> HttpResponse:
         "days": it.days_here(today=clock.today()),
         **page_of(it, metric=request.user.measures == "metric"),
         "papers": unit_papers(it, user=request.user),
+        "not_printed": not_printed([it], metric=request.user.measures == "metric"),
         "standing_cost": standing_cost(it, today=clock.today()) if request.user.may("money.see") else None,
         "price_age": _price_age(it),
         "photos": list(it.photos.filter(purpose__in=ON_UNIT_PAGE)),

@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.answers.walk import ask_all, walked
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import as_printed, not_printed
 from rubrail.desk.books import kit_here
 from rubrail.desk.models import Unit
 from rubrail.desk.printed import printed, stamp_for
@@ -56,7 +57,7 @@ def _of_walk(*, page: bool) -> Callable[[View], Callable[[HttpRequest, str], Htt
             unit = get_object_or_404(Unit, stock_number__iexact=stock_number)
             trailer = readable(unit)
             if trailer is not None:
-                return view(request, _walk_at(request, unit, trailer))
+                return view(request, _walk_at(request, unit, as_printed(unit, trailer).trailer))
             if not page:
                 raise Http404("what is stored no longer reads")
             messages.error(
@@ -169,7 +170,7 @@ def _walk_at(request: HttpRequest, unit: Unit, trailer: Trailer) -> Walked:
         fault = f"A haul is asked for by its number, got {asked[:40]!r}: this walk is without one." if asked else ""
         return Walked(unit, trailer, None, walked(trailer, None, company), "", fault, metric)
     it = rig_at(request, int(asked), unit.stock_number)
-    reckoned = reckon(haul=it.thing, trailer=it.trailer, stands=stands_at(it, request.GET), solve=False)
+    reckoned = reckon(haul=it.thing, trailer=trailer, stands=stands_at(it, request.GET), solve=False)
     rig = ask_all(reckoned.one, reckoned.placement, reckoned.columns, reckoned.weighing, kit_here())
     asks = urlencode({"haul": it.haul.pk})
     if "p" in request.GET:
@@ -193,6 +194,7 @@ def _shared(it: Walked) -> dict[str, Any]:
         "haul_fault": it.fault,
         "circle": f"{it.walk.others} other {it.walk.circle} units".replace("  ", " ") if it.walk.others else "",
         "safety": SAFETY,
+        "not_printed": not_printed([it.unit], metric=it.metric),
     }
 
 
