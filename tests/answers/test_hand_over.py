@@ -20,6 +20,7 @@ from rubrail.answers.hand_over_report import HandOver
 from rubrail.answers.report import Line
 from rubrail.answers.weigh import weigh
 from rubrail.checks.verdict import WORDS
+from rubrail.quantity.value import Value
 from rubrail.rules.sources import source
 from rubrail.sheets.sentences_checklist import line_words
 from rubrail.sheets.sentences_hand_over import change_sentence, hand_over_sentence, put_sentence
@@ -52,6 +53,19 @@ def test_a_2_in_ball_under_a_2_5_16_in_coupler_fails_whatever_the_rest():
     assert found.governing.check == "ball-size"
     assert [c.now.check for c in found.changed] == ["ball-size"]
     assert change_sentence(found) == "Put a ball of the coupler's size on, rated for this trailer."
+
+
+def test_a_rig_over_as_promised_is_worse_for_one_limit_more_and_stays_over():
+    """Tires of 3,000 lb, two on an axle of 7,000 lb, were over in the files: another ball cures nothing."""
+    tires = TAGGED.axle[0].tires.model_copy(update={"count": 2, "max_load_lb": Value(3000), "max_load_dual_lb": None})
+    weak = tuple(a.model_copy(update={"gawr_lb": Value(7000), "tires": tires}) for a in TAGGED.axle)
+    unit = TAGGED.model_copy(update={"axle": weak})
+    assert (handed({}, on=unit).verdict, handed({}, on=unit).way) == ("over", "same")
+    found = handed({"hitch_ball_size_in": "2 in"}, on=unit)
+    assert found.way == "worse"
+    said = change_sentence(found)
+    assert said.startswith("Put a ball of the coupler's size on")
+    assert "It stays over all the same, as was promised: tires against the axle's rating, axle 1" in said
 
 
 def test_the_ball_that_was_read_is_the_only_one_of_its_kind():

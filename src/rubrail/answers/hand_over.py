@@ -62,7 +62,8 @@ def hand_over(
     weighing = weigh(haul=measured, trailer=unit, placement=placement or _as_promised(measured, promised))
     lines = tuple(hitched_lines(trailer=unit, readings=readings))
     verdict, governing = _worst(weighing, lines)
-    way, changed = _way(verdict, governing, promised), _changed(weighing, promised)
+    changed = _changed(weighing, promised)
+    way = _way(verdict, governing, promised, changed)
     return HandOver(
         verdict=verdict,
         held=_held(verdict, way) or bool(new_doubts(lines, changed)),
@@ -164,12 +165,15 @@ def new_doubts(lines: Iterable[Line], changed: Iterable[Changed]) -> tuple[Line,
     )
 
 
-def _way(verdict: str, governing: Line | None, promised: Weighing | None) -> Way:
+def _way(verdict: str, governing: Line | None, promised: Weighing | None, changed: Iterable[Changed]) -> Way:
     if promised is None:
         return "not promised"
     now, then = WORDS.index(verdict), WORDS.index(promised.verdict)
     if now != then:
         return "better" if now > then else "worse"
+    # A rig that was over already is worse for each limit more that it fails, whichever governs.
+    if verdict == "over" and any(c.now.verdict == "over" and c.before and c.before.verdict != "over" for c in changed):
+        return "worse"
     return _shares(governing, promised.governing)
 
 

@@ -103,6 +103,8 @@ def change_sentence(found: HandOver, *, metric: bool = False) -> str:
         seen, single = _as_read(found), any(r.verdict != "over" for r in w.remedies)
         if not seen:
             return what_to_do(w.remedies, metric=metric)
+        if not single and (left := _was_over(found)):
+            return f"{seen} It stays over all the same, as was promised: {listed(left)}."
         return f"{seen} Or: {what_to_do(w.remedies, metric=metric)}" if single else seen
     if w.verdict == "not known":
         return unknown_sentence(w.unknown)
@@ -119,6 +121,15 @@ def _as_read(found: HandOver) -> str:
         elif changed and put.name.startswith("tire_psi_"):
             said.append(f"Air the tires of axle {put.name[-1]} up, cold.")
     return " ".join(dict.fromkeys(said))
+
+
+def _was_over(found: HandOver) -> list[str]:
+    """Limits that are over and were so as promised: what was read on the rig is not their cause."""
+    if found.weighing is None or found.promised is None:
+        return []
+    then = {(x.check, x.member) for x in found.promised.lines if x.verdict == "over"}
+    lines = [x for x in found.weighing.lines if x.verdict == "over" and (x.check, x.member) in then]
+    return [limit_name(x.title, x.member) for x in lines]
 
 
 _HITCHED: Final = {

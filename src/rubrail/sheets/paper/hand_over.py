@@ -193,7 +193,9 @@ def _promised(line: Line | None, any_was: bool, metric: bool) -> str:
     if line is None:
         return "not asked" if any_was else ""
     number = _numbers(line, metric)[2]
-    return number if number and line.verdict == "clear" else f"{line.verdict}{f', {number}' if number else ''}"
+    if not number or number == line.verdict:
+        return line.verdict
+    return number if line.verdict == "clear" else f"{line.verdict}, {number}"
 
 
 def _run_at(trailer: Trailer, *, metric: bool) -> Big:
