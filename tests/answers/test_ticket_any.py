@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from answers.test_ticket import trailer, truck
+from answers.test_ticket import ticket, trailer, truck
 from rubrail.answers.ticket import read_ticket
 from rubrail.cli.told import plain
 from rubrail.sheets.sentences_ticket import agreement_sentence, causes, needs_told, reading_sentence, ticket_sentence
@@ -103,3 +103,17 @@ def test_a_reading_wanted_is_enough(seed):
                 read_thing(Ticket, {**table, "weighing": states + more}), trailer=trailer(), truck=truck()
             )
             assert next(v for v in again.values if (v.of, v.name, v.load) == (value.of, value.name, value.load)).told
+
+
+def test_a_weight_below_zero_is_no_weight():
+    """Nothing on the axles and 300 lb of lift come to -300 lb of trailer: told, and nothing is taken over."""
+    reading = [{"on": ["axles"], "shown_lb": 0}, {"on": ["coupler"], "shown_lb": -300}]
+    found = read_ticket(ticket({"state": "trailer", "reading": reading}), trailer=trailer())
+    assert (found.verdict, found.agrees, found.proposals) == ("depends", False, ())
+    said = ticket_sentence(found)
+    assert said.startswith("Depends: no weight is below zero, and these readings come to one: empty weight, −300")
+    assert "coupler load" not in said
+    light = [{"on": ["axles"], "shown_lb": 2700}, {"on": ["coupler"], "shown_lb": -300}]
+    lifts = read_ticket(ticket({"state": "trailer", "reading": light}), trailer=trailer())
+    assert lifts.agrees
+    assert {p.number for p in lifts.proposals} == {2400, -300}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from statistics import NormalDist
 
 import numpy as np
@@ -51,10 +52,10 @@ def read_ticket(ticket: Ticket, *, trailer: Trailer | None = None, truck: Truck 
     fit = layout.solve(shown)
     off = _off(fit, len(layout.taken))
     chance = float(chance_of_more(chi_square=fit.chi_square, freedom=fit.freedom))
-    agrees = not off and not chance < MISFIT
     every = [(s, found(fit, vector_of(layout, s, fit))) for s in sums(layout)]
     values = [_weighed(layout, fit, s, f) for s, f in every]
     values += _centers(layout, fit)
+    agrees = not off and not chance < MISFIT and not any(v.below_nothing for v in values)
     told = [(s, f) for s, f in every if f.told]
     return Ticketed(
         title=ticket.title or "",
@@ -164,11 +165,12 @@ def _weighed(layout: Layout, fit: Fit, value: Sum, got: Found) -> Weighed:
         # An empty rig is weighed for its weights; a loaded one against ratings, and one that is missing is no pass.
         verdict = "not known"
     one, two = one_more(layout, fit, vector_of(layout, value, fit)) if value.needed and not got.told else ((), ())
-    return Weighed(
+    weighed = Weighed(
         value.name, value.of, value.load, "lb", got.number, got.doubt, COVER * got.doubt, got.told, value.field,
         float(before) if before else NAN, before.plus_minus if before else NAN, before.basis if before else "",
         limit, says, verdict, one, two,
     )  # fmt: skip
+    return replace(weighed, verdict="not known") if verdict and weighed.below_nothing else weighed
 
 
 def _limit(layout: Layout, value: Sum) -> tuple[float, str]:

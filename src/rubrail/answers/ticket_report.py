@@ -93,6 +93,11 @@ class Weighed:
     two_more: tuple[Wanted, ...] = ()
     missing: tuple[str, ...] = ()
 
+    @property
+    def below_nothing(self) -> bool:
+        """Whether it is a weight below zero with its whole interval, which no wheel stands on; a coupler may lift."""
+        return self.unit == "lb" and self.name != "coupler" and self.number + self.plus_minus < 0
+
 
 @dataclass(frozen=True, slots=True)
 class Wanted:

@@ -127,6 +127,13 @@ def ticket_sentence(ticket: Ticketed, *, metric: bool = False) -> str:
     off = [r for r in ticket.readings if r.word in ("off", "one of these is off")]
     if off:
         return _off_sentence(off, metric=metric)
+    below = [f"{value_words(v)}, {_spread(v, metric=metric)}" for v in ticket.values if v.below_nothing]
+    if below:
+        return (
+            f"Depends: no weight is below zero, and these readings come to one: {listed(below)}."
+            " Look whether the scale stood at zero, and whether a reading stands in the wrong line; until then nothing"
+            " is taken over."
+        )
     if not ticket.agrees:
         return (
             "Depends: the readings do not agree within what their scales may be off, and no single one stands out."
@@ -272,9 +279,9 @@ def agreement_sentence(ticket: Ticketed) -> str:
     if ticket.freedom == 0:
         return UNCHECKED
     times = "fewer than one" if ticket.chance < 0.01 else f"{round(100 * ticket.chance)}"
-    count = "1 reading more" if ticket.freedom == 1 else f"{ticket.freedom} readings more"
+    count = "is 1 reading more" if ticket.freedom == 1 else f"are {ticket.freedom} readings more"
     return (
-        f"There are {count} than it takes, so they check one another."
+        f"There {count} than it takes, so they check one another."
         f" Of 100 sound sets, {times} would fit worse than this one."
     )
 
