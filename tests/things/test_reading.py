@@ -87,3 +87,10 @@ def test_a_thing_cannot_be_changed():
 
 def test_made_in_code_it_reads_as_from_a_file():
     assert Trailer(**table("trailer")) == trailer()
+
+
+@pytest.mark.parametrize(("kind", "many"), [("gate", 1), ("full-width", 1), ("stand-up", 2)])
+def test_how_many_ramps_where_nobody_says(kind, many):
+    """Across the whole width there is one; a pair else."""
+    assert trailer(ramp=[{"kind": kind}]).ramp[0].count == many
+    assert trailer(ramp=[{"kind": kind, "count": 3}]).ramp[0].count == 3

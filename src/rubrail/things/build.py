@@ -1,11 +1,14 @@
 """How the trailer is built: frame, ramps, chains, jack, equipment."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from rubrail.things.measure import Known, height, length, nominal, place, rating, weight, width
 from rubrail.things.part import Flag, Line, Part, Whole
+
+ACROSS = ("full-width", "gate")
+"""Kinds of ramp that reach across the whole width: a trailer has one."""
 
 
 class Beam(Part):
@@ -61,7 +64,9 @@ class Ramp(Part):
             "the deck; one across the full width; a tailgate; in two leaves"
         ),
     ]
-    count: Annotated[Whole, Field(ge=1, le=8, description="how many of them")] = 2
+    count: Annotated[
+        Whole, Field(ge=1, le=8, description="how many of them; left out: one across the width or as a gate, else two")
+    ] = 2
     length_in: Annotated[Known, length(12, 240, "length of one, all leaves open")] = None
     width_in: Annotated[Known, width(6, 110, "width of one")] = None
     inner_gap_in: Annotated[Known, width(0, 90, "clear gap between two, as usually set")] = None
@@ -70,9 +75,7 @@ class Ramp(Part):
     weight_lb: Annotated[Known, weight(5, 2_000, "weight of one", "gear weight")] = None
     thickness_in: Annotated[Known, nominal("in", 0.25, 24, "depth of one, top to underside")] = None
     stands: Annotated[Flag | None, Field(description="legs under the rear of the trailer when loading")] = None
-    stand_gap_in: Annotated[
-        Known, height(0, 24, "ground to the foot of those legs, let down, trailer empty")
-    ] = None
+    stand_gap_in: Annotated[Known, height(0, 24, "ground to the foot of those legs, let down, trailer empty")] = None
     section_modulus_in3: Annotated[
         float | None, Field(gt=0, le=200, description="section modulus of one, cubic inches, if stated")
     ] = None
@@ -86,6 +89,12 @@ class Ramp(Part):
     surface: Annotated[
         Literal["open bar", "plate", "mesh", "wood", "rubber"] | None, Field(description="what the wheels run on")
     ] = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _one_across(cls, data: Any) -> Any:
+        across = isinstance(data, dict) and data.get("kind") in ACROSS
+        return {"count": 1, **data} if across else data
 
 
 class Chains(Part):

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Sequence
 
 from rubrail.quantity.value import Value
-from rubrail.things.build import Ramp
+from rubrail.things.build import ACROSS, Ramp
 from rubrail.things.cargo import Cargo
 from rubrail.things.columns import Columns
 from rubrail.things.fill import Cell, code, fill, minus, plus, times
@@ -15,7 +15,6 @@ from rubrail.things.trailer import Trailer
 
 DRIVES = ("wheels", "tracks", "drums")
 LOOSE = ("slide-in",)
-ACROSS = ("full-width", "gate")
 TYPICAL_RADIUS = Value(14.0, "typical", 6.0)
 """Radius of a wheel that nobody measured: between a lift's and a tractor's. Common practice, no source."""
 
