@@ -15,7 +15,7 @@ from PIL import Image
 from answers.yard import yard
 from rubrail.desk.checking import lists
 from rubrail.desk.checking.entries import keep_entry, keep_line_photos, line_in
-from rubrail.desk.handing.filing import Offer, offers_of
+from rubrail.desk.handing.offers import Offer, offers_of
 from rubrail.desk.models import Change, Checklist, Photo, Unit, User
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.signatures import Signature

@@ -19,7 +19,7 @@ from rubrail.desk import clock
 from rubrail.desk.books import keep_book
 from rubrail.desk.checking.lists import lines_of
 from rubrail.desk.handing import steps
-from rubrail.desk.handing.filing import kept_truck, offers_of
+from rubrail.desk.handing.offers import kept_truck, offers_of
 from rubrail.desk.handing.paper import paper_of
 from rubrail.desk.handing.promise import promised_by
 from rubrail.desk.handing.stand import stand_of

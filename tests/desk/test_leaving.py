@@ -174,3 +174,32 @@ def test_a_signed_hand_over_is_not_ended_by_the_delivery_it_makes(accepted, sell
     sales.deliver(quote, day=clock.today(), by=seller, seen_version=quote.version, handed_over=True)
     assert again(begun).state == CheckState.RELEASE
     assert "hand-over" not in Change.objects.get(kind="quote", action="delivered").sentence
+
+
+def test_a_press_that_comes_twice_makes_one(unit, seller, as_role):
+    client, key = as_role("sales"), "2c9f2f0e-6f50-4a4c-9c0b-5f2f4a6d1e77"
+    for _ in range(2):
+        client.post(reverse("quote-new"), {"unit": str(unit), "once": key})
+    assert Quote.objects.count() == 1
+    sent = {"unit": str(unit), "title": "A call", "due": clock.today().isoformat()}
+    sent["once"] = "7d1e6d4a-2f5f-4b0c-8c4a-05f6e0f2f9c2"
+    for _ in range(2):
+        client.post(reverse("follow-up-new"), sent)
+    assert FollowUp.objects.filter(title="A call").count() == 1
+
+
+@pytest.mark.parametrize("seen", ["²", "9" * 40, "-1", ""])
+def test_a_version_that_is_none_changes_nothing(accepted, as_role, seen):
+    sent = {"do": "deliver", "seen": seen, "day": clock.today().isoformat()}
+    told = as_role("sales").post(reverse("quote-step", args=[accepted.number]), sent).content.decode()
+    assert "Somebody saved this quote" in told
+    assert again(accepted).status == QuoteStatus.ACCEPTED
+
+
+def test_a_unit_held_by_hand_is_said_to_be_held_and_not_sold(unit, seller):
+    quote = sales.begin(unit=unit, haul=None, buyer="Odell Fennick", by=seller)
+    version = sales.offer(quote, by=seller, seen_version=quote.version)
+    it = again(unit)
+    take_step(it, BY_KEY["hold"], day=clock.today(), note="for Odell", by=seller, seen_version=it.version)
+    with pytest.raises(sales.QuoteError, match="the yard must release it first"):
+        sales.accept(version, name="Odell Fennick", at="here", by=seller)

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from desk.pages import page_form
 from desk.receive_pages import VIN, ordered, received, sent
@@ -17,6 +18,7 @@ from rubrail.desk.models.stock import Status
 from rubrail.desk.receiving import arrivals
 from rubrail.desk.receiving.begin import ReceiptError, begin
 from rubrail.desk.stock import put_together
+from rubrail.desk.views import receive_steps
 
 
 @pytest.fixture
@@ -441,3 +443,19 @@ def test_nothing_of_the_unit_moves_before_the_decision(receipt, hand):
     unit = Unit.objects.get(pk=receipt.unit_id)
     assert put_together(unit) == before
     assert again(receipt).order.status == OrderStatus.CONFIRMED
+
+
+def test_a_decision_at_the_moment_a_step_is_kept_is_told(receipt, hand, monkeypatch):
+    url = reverse("receipt-parts", args=[receipt.number])
+    form = page_form(hand, url) | {"part-spare": "missing"}
+    kept = receive_steps.keep
+
+    def late(it, **given):
+        Receipt.objects.filter(pk=it.pk).update(status=ReceiptStatus.ACCEPTED, closed=timezone.now())
+        it.refresh_from_db()
+        return kept(it, **given)
+
+    monkeypatch.setattr(receive_steps, "keep", late)
+    told = hand.post(url, form, follow=True).content.decode()
+    assert f"Receipt {receipt} is closed: accepted" in told
+    assert not again(receipt).found.get("parts")

@@ -55,6 +55,12 @@ def save_changes(
         record_changes(by=by, thing=thing, deltas=deltas)
 
 
+def version_in(data: Mapping[str, Any], name: str = "seen") -> int:
+    """A version that a form carries; 0, which no thing has, for anything else."""
+    text = data.get(name, "")
+    return int(text) if isinstance(text, str) and text.isdecimal() and len(text) < 10 else 0
+
+
 @dataclass(frozen=True, slots=True)
 class Meanwhile:
     """A field that somebody else changed while this person had the form open.

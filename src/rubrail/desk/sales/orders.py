@@ -38,7 +38,7 @@ class OrderError(ValueError):
 def next_number() -> str:
     """The next order's number: the year, and a count."""
     begin = f"O{clock.today().year}-"
-    last = Order.objects.filter(number__startswith=begin).order_by("-number").values_list("number", flat=True).first()
+    last = Order.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
     return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
 
 

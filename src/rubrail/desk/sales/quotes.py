@@ -31,7 +31,7 @@ from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.terms import NoRatesError, first_terms, payment_of, price_of
-from rubrail.desk.standing import BY_KEY, day_fault
+from rubrail.desk.standing import BY_KEY, day_fault, promised_to
 from rubrail.desk.stock import trailer_of
 from rubrail.sheets.paper.quote import QuoteFacts, quote_sheet
 from rubrail.sheets.sentences import weighing_sentence
@@ -61,10 +61,9 @@ def rates_now() -> Rates:
 
 def next_number() -> str:
     """The next quote's number: the year, and a count."""
-    year = clock.today().year
-    last = Quote.objects.filter(number__startswith=f"Q{year}-").order_by("-number").values_list("number", flat=True)
-    count = int(last[0].partition("-")[2]) if last else 0
-    return f"Q{year}-{count + 1:04d}"
+    begin = f"Q{clock.today().year}-"
+    last = Quote.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
+    return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
 
 
 def begin(*, unit: Unit, haul: Haul | None, buyer: str, contact: str = "", by: User) -> Quote:
@@ -233,6 +232,8 @@ def accept(version: QuoteVersion, *, name: str, at: str, by: User | None) -> Quo
         raise QuoteError(f"This quote was valid until {said_date(quote.valid_until)}; ask the yard for a new one.")
     unit = quote.unit
     taken = QuoteError(f"Unit {unit} is another buyer's already; ask the yard.")
+    if unit.status == Status.HELD and promised_to(unit) is None:
+        raise QuoteError(f"Unit {unit} is held at the yard for somebody; the yard must release it first.")
     if unit.status in (Status.SOLD, Status.RETIRED, Status.HELD):
         raise taken
     try:

@@ -26,7 +26,7 @@ from rubrail.desk.checking.entries import (
 )
 from rubrail.desk.checking.page import counts_of, row_of, sheet_of
 from rubrail.desk.checking.paper import blank_paper, paper_of
-from rubrail.desk.handing.filing import offers_of
+from rubrail.desk.handing.offers import offers_of
 from rubrail.desk.models import Checklist, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.once import from_outbox, once, tell

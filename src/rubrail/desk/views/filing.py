@@ -8,7 +8,8 @@ from django.views.decorators.http import require_POST
 
 from rubrail.desk.access import demand, requires
 from rubrail.desk.editing import StaleError
-from rubrail.desk.handing.filing import NEEDS, FilingError, write
+from rubrail.desk.handing.filing import FilingError, write
+from rubrail.desk.handing.offers import NEEDS
 from rubrail.desk.models import Checklist
 from rubrail.desk.once import once, tell
 

@@ -18,11 +18,12 @@ from django.views.decorators.http import require_http_methods
 from rubrail.desk import clock, follow_plan
 from rubrail.desk import follow_ups as follow
 from rubrail.desk.access import requires
-from rubrail.desk.editing import StaleError
+from rubrail.desk.editing import StaleError, version_in
 from rubrail.desk.forms.follow import FollowUpForm, OutcomeForm, PlanForm, SoldForm
 from rubrail.desk.models import Change, FollowUp, Quote, Unit
 from rubrail.desk.models.follow import FollowState
 from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.once import once
 from rubrail.desk.sales.quotes import QuoteError, deliver
 from rubrail.desk.standing import promised_to, said_day
 from rubrail.desk.today.rows import many
@@ -115,10 +116,8 @@ def follow_up_step(request: HttpRequest, pk: int) -> HttpResponse:
     form = OutcomeForm(request.POST, do=do)
     if not form.is_valid():
         return _page(request, it, form)
-    seen = request.POST.get("seen", "")
-    version = int(seen) if seen.isdigit() and len(seen) < 10 else 0
     try:
-        said = _step(it, do, form.cleaned_data, by=request.user, seen_version=version)
+        said = _step(it, do, form.cleaned_data, by=request.user, seen_version=version_in(request.POST))
     except follow.FollowUpError as told:
         form.add_error(None, str(told))
         return _page(request, it, form)
@@ -154,6 +153,7 @@ def _back(request: HttpRequest) -> str:
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def follow_up_new(request: HttpRequest) -> HttpResponse:
     """One more, written by hand for a unit; or all the usual ones after its delivery."""
     number = (request.POST.get("unit", "") or request.GET.get("unit", "")).replace("\x00", "")
@@ -209,9 +209,7 @@ def _planned(request: HttpRequest, unit: Unit, day: date, quote: Quote | None, *
             raise follow.FollowUpError(OTHERS_ENTER_IT)
         if request.POST.get("quote") != quote.number:
             raise follow.FollowUpError(f"Quote {quote} of {quote.buyer} is accepted: tick that it is delivered too.")
-        seen = request.POST.get("seen", "")
-        version = int(seen) if seen.isdecimal() and len(seen) < 10 else 0
-        planned = deliver(quote, day=day, by=request.user, seen_version=version)
+        planned = deliver(quote, day=day, by=request.user, seen_version=version_in(request.POST))
         return f"Quote {quote} is delivered without a hand-over, and {planned} follow-ups are dated by it."
     made = follow_plan.plan_for(unit=unit, delivered=day, quote=quote, by=request.user)
     told = "are dated by its delivery" if waits else "are planned"

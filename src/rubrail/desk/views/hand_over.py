@@ -18,7 +18,7 @@ from rubrail.desk.checking.lists import UnreadableUnitError
 from rubrail.desk.checking.page import counts_of, sheet_of
 from rubrail.desk.handing import paper as papers
 from rubrail.desk.handing import steps
-from rubrail.desk.handing.filing import offers_of
+from rubrail.desk.handing.offers import offers_of
 from rubrail.desk.handing.page import weighed_page
 from rubrail.desk.handing.stand import quote_of, stand_of
 from rubrail.desk.models import Checklist, Unit

@@ -14,9 +14,10 @@ from django.views.decorators.http import require_http_methods
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.builds import holds_on
-from rubrail.desk.editing import StaleError
+from rubrail.desk.editing import StaleError, version_in
 from rubrail.desk.models import Change, Order
 from rubrail.desk.models.sales import OrderStatus
+from rubrail.desk.once import once
 from rubrail.desk.printed import printed
 from rubrail.desk.sales import orders as sales
 from rubrail.desk.sales.order_files import lines_of, order_as_csv, order_as_paper
@@ -58,6 +59,7 @@ def orders(request: HttpRequest) -> HttpResponse:
 
 @requires("quote.edit")
 @require_http_methods(["POST"])
+@once
 def build_order(request: HttpRequest, ident: str, model: str) -> HttpResponse:
     """Order a build; on a fault its page comes back with everything that was entered."""
     chosen, haul = chosen_or_404(ident, model, request.POST), haul_asked(request.POST)
@@ -143,9 +145,8 @@ def order(request: HttpRequest, number: str) -> HttpResponse:
 def order_step(request: HttpRequest, number: str) -> HttpResponse:
     """Sent, confirmed, arrived or dropped."""
     it = _order(number)
-    seen = request.POST.get("seen", "")
     try:
-        said = _step(request, it, request.POST.get("do", ""), int(seen) if seen.isdecimal() and len(seen) < 10 else 0)
+        said = _step(request, it, request.POST.get("do", ""), version_in(request.POST))
     except (sales.OrderError, WrongStepError) as told:
         messages.error(request, str(told))
     except StaleError:

@@ -17,11 +17,12 @@ from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.price import DealError
 from rubrail.desk import clock
 from rubrail.desk.access import requires
-from rubrail.desk.editing import StaleError, save_changes
+from rubrail.desk.editing import StaleError, save_changes, version_in
 from rubrail.desk.forms.quote import QuoteForm, initial_of, line_rows, read_lines
 from rubrail.desk.models import Change, Haul, Quote, QuoteVersion, Unit
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.once import once
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.sales.freeze import thawed
 from rubrail.desk.sales.terms import NoRatesError, payment_of, price_of
@@ -66,14 +67,14 @@ def quotes(request: HttpRequest) -> HttpResponse:
 
 @requires("quote.edit")
 @require_http_methods(["POST"])
+@once
 def quote_new(request: HttpRequest) -> HttpResponse:
     """Begin a quote for a unit, for a haul or for none."""
     unit = Unit.objects.filter(stock_number__iexact=request.POST.get("unit", "")).first()
     if unit is None:
         messages.error(request, "A quote is for a unit of the yard: begin it on a unit's page.")
         return redirect("quotes")
-    pk = request.POST.get("haul", "")
-    haul = Haul.objects.filter(pk=int(pk)).first() if pk.isdigit() and len(pk) < 10 else None
+    haul = Haul.objects.filter(pk=version_in(request.POST, "haul")).first()
     buyer = (haul.buyer if haul else "") or "no name yet"
     try:
         quote = sales.begin(unit=unit, haul=haul, buyer=buyer, by=request.user)
@@ -115,9 +116,8 @@ def quote(request: HttpRequest, number: str) -> HttpResponse:
         return _page(request, it, form, [*rows, *line_rows({})], rates)
     given = form.cleaned_data
     values = {"terms": terms, **{n: given[n] for n in ("buyer", "contact", "valid_until")}}
-    seen = request.POST.get("seen", "")
     try:
-        save_changes(it, values=values, deltas=(), by=request.user, seen_version=int(seen) if seen.isdigit() else 0)
+        save_changes(it, values=values, deltas=(), by=request.user, seen_version=version_in(request.POST))
     except StaleError:
         return _page(request, it, form, [*rows, *line_rows({})], rates, status=409, stale=True)
     messages.success(request, "Kept. The buyer sees it once it is offered.")
@@ -167,10 +167,8 @@ def _page(
 def quote_step(request: HttpRequest, number: str) -> HttpResponse:
     """Offer, give or revoke the buyer's link, accept for the buyer, deliver, lose, withdraw."""
     it = _quote(number)
-    do, seen = request.POST.get("do", ""), request.POST.get("seen", "")
-    version = int(seen) if seen.isdigit() else 0
     try:
-        said = _step(request, it, do, version)
+        said = _step(request, it, request.POST.get("do", ""), version_in(request.POST))
     except (sales.QuoteError, DealError, NoRatesError) as told:
         return _not_taken(request, number, str(told))
     except StaleError:

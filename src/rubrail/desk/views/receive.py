@@ -14,9 +14,10 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from rubrail.desk import clock
 from rubrail.desk.access import requires
-from rubrail.desk.editing import StaleError
+from rubrail.desk.editing import StaleError, version_in
 from rubrail.desk.models import Change, Receipt, Unit
 from rubrail.desk.models.receipt import ReceiptStatus
+from rubrail.desk.once import once
 from rubrail.desk.photographs import photos_about
 from rubrail.desk.printed import printed
 from rubrail.desk.receiving import arrivals, begin, damage, deals
@@ -38,12 +39,6 @@ def receipt_at(number: str) -> Receipt:
     return get_object_or_404(Receipt.objects.select_related("unit", "order", "created_by", "closed_by"), number=number)
 
 
-def version_in(data: Any, name: str = "seen") -> int:
-    """A version number a form carries; 0, which no thing has, for anything else."""
-    text = data.get(name, "")
-    return int(text) if text.isdecimal() and len(text) < 10 else 0
-
-
 def day_in(text: str) -> date | None:
     """A day as a form writes it; nothing where it is none."""
     try:
@@ -62,6 +57,7 @@ def receive(request: HttpRequest) -> HttpResponse:
 
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
+@once
 def receive_new(request: HttpRequest) -> HttpResponse:
     """Begin a receipt: for a unit of the list, or for something nobody ordered."""
     asked = request.POST if request.method == "POST" else request.GET

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from rubrail.desk.access import requires
-from rubrail.desk.editing import StaleError
+from rubrail.desk.editing import StaleError, version_in
 from rubrail.desk.models import Receipt
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.once import once
@@ -28,7 +28,7 @@ from rubrail.desk.receiving.parts import missing_words
 from rubrail.desk.receiving.ratings import ratings_page
 from rubrail.desk.signatures import SignatureError, pad_again, read_signature
 from rubrail.desk.standing import WrongStepError
-from rubrail.desk.views.receive import receipt_at, version_in
+from rubrail.desk.views.receive import receipt_at
 from rubrail.desk.views.receive_steps import closed, frame, waited
 from rubrail.sheets.sentences_receive import DECIDES, SAME_DAY, VERDICT_OF, reason_sentence, receiving_sentence
 from rubrail.things.faults import Faults

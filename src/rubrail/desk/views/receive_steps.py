@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from functools import partial
+from functools import partial, wraps
 from typing import Any
 
 from django.contrib import messages
@@ -15,13 +15,14 @@ from django.views.decorators.http import require_http_methods, require_POST
 from rubrail.desk import clock
 from rubrail.desk.access import requires
 from rubrail.desk.audit import Delta
-from rubrail.desk.editing import Meanwhile
+from rubrail.desk.editing import Meanwhile, StaleError
 from rubrail.desk.forms import seen
 from rubrail.desk.models import Change, Receipt
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.once import from_outbox, once, tell
 from rubrail.desk.photographs import keep_photos, photos_about
 from rubrail.desk.receiving import fields, parts, vin
+from rubrail.desk.receiving.begin import ReceiptError
 from rubrail.desk.receiving.found import PLACES
 from rubrail.desk.receiving.steps import Clash, keep, look_deltas, steps_of
 from rubrail.desk.typed import measures_sent, unit_word
@@ -44,6 +45,23 @@ def closed(request: HttpRequest, it: Receipt) -> HttpResponse | None:
         return tell(request, says, go=it.get_absolute_url(), status=422)
     messages.info(request, f"Receipt {it} is closed: {it.get_status_display()}.")
     return redirect(it)
+
+
+def unless_closed(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Say so where somebody decides on the receipt, or saves it again and again, at the moment a step is kept."""
+
+    @wraps(view)
+    def guarded(request: HttpRequest, number: str) -> HttpResponse:
+        try:
+            return view(request, number)
+        except ReceiptError:
+            it = receipt_at(number)
+            return closed(request, it) or redirect(it)
+        except StaleError:
+            says = "Somebody saves this receipt at this moment; nothing of yours is kept. Send it again."
+            return tell(request, says, go=request.path, status=422)
+
+    return guarded
 
 
 def stale(it: Receipt, clash: Clash | None, labels: Mapping[str, str]) -> dict[str, Any]:
@@ -148,6 +166,7 @@ def next_page(request: HttpRequest, it: Receipt, here: str, following: str) -> H
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
 @once
+@unless_closed
 def receipt_vin(request: HttpRequest, number: str) -> HttpResponse:
     """The VIN as read in each place, what the papers say, photos of label and VIN."""
     it = receipt_at(number)
@@ -231,6 +250,7 @@ def receipt_vin_check(request: HttpRequest, number: str, place: str) -> HttpResp
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
 @once
+@unless_closed
 def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
     """Ordered against received, field by field; whoever saves second is told what the first one changed."""
     it = receipt_at(number)
@@ -285,6 +305,7 @@ def receipt_fields(request: HttpRequest, number: str) -> HttpResponse:
 @requires("unit.edit")
 @require_http_methods(["GET", "HEAD", "POST"])
 @once
+@unless_closed
 def receipt_parts(request: HttpRequest, number: str) -> HttpResponse:
     """What should come along, and the tires' date codes."""
     it = receipt_at(number)
