@@ -84,7 +84,7 @@ def show_value(value: Any) -> str:
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list | tuple):
-        return "a list"
+        return "a list" if value else "an empty list"
     if isinstance(value, float):
         return f"{value:,.10g}"
     if isinstance(value, int):
