@@ -10,7 +10,7 @@ from answers.yard import yard
 from rubrail.answers.checklist import checklist
 from rubrail.answers.checklist_judge import judge
 from rubrail.answers.checklist_parts import Entry, line_of
-from rubrail.rules.chambers import LONGEST_IN, chamber_limits_in
+from rubrail.rules.chambers import LONGEST_IN, chamber_limits_in, chamber_named
 from rubrail.sheets.sentences_checklist import line_words
 from rubrail.sheets.sentences_checklist_judged import judged_sentence
 
@@ -45,3 +45,24 @@ def test_the_line_names_every_type_and_keeps_them_when_frozen():
     assert "12" not in good
     assert "36" not in good
     assert dict(line_of(LINE.table()).facts["picks"]) == chamber_limits_in()
+
+
+@pytest.mark.parametrize(
+    ("said", "name"),
+    [
+        ("30", "type 30"),
+        (" Type 30 ", "type 30"),
+        ("30LS", "type 30 long stroke"),
+        ("30 long", "type 30 long stroke"),
+        ("16-L", "type 16 long stroke"),
+        ("24l", "type 24L"),
+        ("24 LS", "type 24LS"),
+        ("24", ""),
+        ("36", ""),
+        ("3", ""),
+        ("", ""),
+        ("type", ""),
+    ],
+)
+def test_a_type_as_people_write_it(said, name):
+    assert chamber_named(said, among=chamber_limits_in()) == name

@@ -130,6 +130,34 @@ def test_the_yards_own_lines_are_on_it(trailer, people):
 # entering ---------------------------------------------------------------------------------------------------------
 
 
+def test_a_chamber_is_picked_by_its_type_or_its_limit_is_typed(make_unit, people, hand):
+    axle = {"gawr_lb": 20_000, "brakes": "air", "from_coupler_in": 300}
+    made = lists.begin(make_unit("T-30", axle=[axle], year=2026), sort="inspection", by=people["hand"])
+    strokes = {"number-1": "2", "number-2": "1.75"}
+    told = send(hand, made, "pushrods-1", pick="30", **strokes)
+    assert told.status_code == 200
+    entry = CheckEntry.objects.get(checklist=made)
+    assert entry.value == {"answer": "ok", "numbers": [2.0, 2.0, 1.75], "pick": "type 30"}
+    page = hand.get(made.get_absolute_url()).content.decode()
+    assert "type 30, the chamber&#x27;s limit 2 in, left 2 in, right 1.75 in" in page
+    assert 'name="pick" value="30"' in page
+    # Another type goes over it, though the limit stood beside the first as it was shown.
+    assert send(hand, made, "pushrods-1", pick="20", seen=entry.turn, **strokes).status_code == 200
+    last = CheckEntry.objects.order_by("pk").last()
+    assert last.value["numbers"][0] == 1.75
+    assert "allows 1.75 in: adjust the brake" in hand.get(made.get_absolute_url()).content.decode()
+    other = {**strokes, "number-0": "1.75"}
+    assert send(hand, made, "pushrods-1", seen=last.turn, **other).status_code == 200
+    assert "pick" not in CheckEntry.objects.order_by("pk").last().value
+    for pick, typed, says in (
+        ("36", "", "The type must be 6, 9, 16 long stroke, 20, 20 long stroke, 24L, 24LS, 30 or 30 long stroke, got"),
+        ("30", "2.5", "Type 30 allows 2 in, and the chamber's limit was typed as 2.5 in: leave one of them empty."),
+    ):
+        told = send(hand, made, "pushrods-1", pick=pick, seen=9, **{**strokes, "number-0": typed})
+        assert told.status_code == 422
+        assert says in told.json()["says"]
+
+
 def test_a_line_is_entered_with_who_and_when_and_judged_by_the_engine(it, hand):
     answer = send(hand, it, "pressure-1", **{"number-0": "65", "number-1": "80"}, written="2026-01-01T00:00:00Z")
     told = answer.json()

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
 from rubrail.rules.tables import figure, table
 
 LONGEST_IN = figure("brake-chambers", "longest_in")
@@ -16,6 +19,28 @@ def chamber_limits_in() -> dict[str, float]:
     STROKE-LIMITS
     """
     return {row["chamber"]: float(row["limit_in"]) for row in table("brake-chambers")["rows"]}
+
+
+def chamber_named(text: str, *, among: Iterable[str]) -> str:
+    """The type that is meant, by its name here, empty for none: ``30``, ``type 30``, ``30 long``, ``30LS``, ``24l``.
+
+    Parameters
+    ----------
+    text : str
+        As somebody types it off the chamber.
+    among : iterable of str
+        Names as ``chamber_limits_in`` has them.
+    """
+    said = _squeezed(text)
+    for name in among:
+        known = _squeezed(name)
+        if said in {known, *(known.replace("longstroke", short) for short in ("long", "ls", "l"))}:
+            return name
+    return ""
+
+
+def _squeezed(text: str) -> str:
+    return re.sub(r"[^a-z0-9]", "", text.lower()).removeprefix("type")
 
 
 def stroke_limit_in(*, chamber: str) -> float:

@@ -149,9 +149,8 @@ def _pushrods(line: Line, metric: bool) -> Words:
     return (
         f"Pushrods, {axle_of(line)}",
         "80 to 90 psi in the tank, brakes full on: measure how far each rod comes out.",
-        f"No farther than its chamber allows: {allowed}. Any other: the limit its tag or its maker's sheet says, or"
-        " 80 percent of the stroke marked on it where 49 CFR 393.47(e) does not list it. Both sides have the same"
-        " chamber.",
+        f"No farther than its chamber allows: {allowed}. Any other: what its tag or its maker's sheet says. Both sides"
+        " have the same chamber.",
     )
 
 

@@ -21,6 +21,8 @@ from rubrail.desk.models.stock import Purpose
 from rubrail.desk.photographs import keep_photos, photos_about
 from rubrail.desk.typed import US, accepted_in, measures_sent, number_text, unit_word, with_unit
 from rubrail.quantity.parse import EXAMPLES, UnreadableError, dimension_of, parse_quantity
+from rubrail.rules.chambers import chamber_named
+from rubrail.sheets.sentences_amounts import listed
 from rubrail.sheets.sentences_checklist import MARK_WORDS, line_words, shown
 
 ANSWERS = ("ok", "not ok", "not here")
@@ -74,7 +76,8 @@ def read_entry(line: Line, data: Mapping[str, str], *, was: Mapping[str, Any] | 
     ----------
     line : Line
     data : mapping
-        ``answer``, ``number-0`` and on in the order of the line's places, ``text``; ``measures`` bare numbers are in.
+        ``answer``, ``number-0`` and on in the order of the line's places, ``pick`` of the first by name, ``text``;
+        ``measures`` bare numbers are in.
     was : mapping, optional
         What the form showed, as stored: a number that comes back as it was shown is the same to the last digit.
 
@@ -89,9 +92,13 @@ def read_entry(line: Line, data: Mapping[str, str], *, was: Mapping[str, Any] | 
     if answer not in allowed:
         faults.append(f"The answer must be one of {', '.join(MARK_WORDS[a] for a in allowed)}.")
     allowed_numbers, measures = line.facts.get("allowed", ()), measures_sent(data)
-    shown_numbers = (was or {}).get("numbers", ())
+    shown_numbers, pick = (was or {}).get("numbers", ()), ""
     for n, place in enumerate(line.places):
         try:
+            if n == 0 and data.get("pick", "").strip() and line.facts.get("picks"):
+                pick, number = read_pick(line, data, measures=measures)
+                numbers.append(number)
+                continue
             text, old = data.get(f"number-{n}", ""), shown_numbers[n] if n < len(shown_numbers) else None
             if text and old is not None and text.strip() == written_number(old, line.unit, measures):
                 numbers.append(old)
@@ -109,7 +116,32 @@ def read_entry(line: Line, data: Mapping[str, str], *, was: Mapping[str, Any] | 
         faults.append("Write in a few words what is not in order, so that somebody can put it right.")
     if faults:
         raise EntryError(" ".join(faults))
-    return {"answer": answer, **({"numbers": numbers} if line.places else {}), **({"text": text} if text else {})}
+    more = {name: said for name, said in (("pick", pick), ("text", text)) if said}
+    return {"answer": answer, **({"numbers": numbers} if line.places else {}), **more}
+
+
+def read_pick(line: Line, data: Mapping[str, str], *, measures: str = US) -> tuple[str, float]:
+    """The first number of a line as it was picked by name: the name, and its number.
+
+    Raises
+    ------
+    EntryError
+        If there is no such name, or another number was typed beside it.
+    """
+    picks, said = dict(line.facts["picks"]), data.get("pick", "").strip()
+    name, place = chamber_named(said, among=picks), line.places[0]
+    if not name:
+        known = listed([each.removeprefix("type ") for each in picks], joint="or")
+        raise EntryError(
+            f"The type must be {known}, got {said[:20]!r}: for any other leave it empty and type {place}."
+        )
+    typed = read_number(data.get("number-0", ""), unit=line.unit, place=place, measures=measures)
+    if typed is not None and not math.isclose(typed, picks[name], abs_tol=0.005):
+        allows, other = (shown(n, line.unit, metric=measures != US) for n in (picks[name], typed))
+        raise EntryError(
+            f"{name.capitalize()} allows {allows}, and {place} was typed as {other}: leave one of them empty."
+        )
+    return name, picks[name]
 
 
 def field_unit(unit: str, measures: str) -> str:
@@ -276,4 +308,5 @@ def reading_words(line: Line, value: Mapping[str, Any], *, metric: bool = False)
         shown(number, line.unit, metric=metric)
         for place, number in zip(line.places, value.get("numbers", ()), strict=False) if number is not None
     ]  # fmt: skip
-    return "; ".join(filter(None, (", ".join(numbers), value.get("text", ""))))
+    read = ", ".join(filter(None, (value.get("pick", ""), *numbers)))
+    return "; ".join(filter(None, (read, value.get("text", ""))))

@@ -49,6 +49,8 @@ class Row:
     judged: Judged
     why: str
     fields: tuple[Field, ...]
+    picks: tuple[str, ...]
+    pick: str
     text: str
     turn: int
     said: str
@@ -245,13 +247,18 @@ def _row(
         why=judged_sentence(line, judged, metric=metric) if judged.why != "said" else "",
         fields=tuple(
             Field(
-                place,
+                f"or {place}" if n == 0 and line.facts.get("picks") else place,
                 f"number-{n}",
-                "" if number is None else written_number(number, line.unit, measures),
+                # A number that a name stands for is not typed beside it.
+                ""
+                if number is None or (n == 0 and value.get("pick"))
+                else written_number(number, line.unit, measures),
                 word,
             )
             for n, (place, number) in enumerate(zip(line.places, _numbers(line, value), strict=True))
         ),
+        picks=tuple(name.removeprefix("type ") for name, _ in line.facts.get("picks", ())),
+        pick=str(value.get("pick", "")).removeprefix("type "),
         text=str(value.get("text", "")),
         turn=last.turn if last else 0,
         said=entry_words(line, value, metric=metric),
