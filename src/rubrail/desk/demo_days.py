@@ -23,6 +23,8 @@ DELIVERED = (
     ("SH-109", "SH-135", "Bastian Okoro-Pike", "555 0117", 1),
 )
 """Units already gone: stock number, the unit each was like, its buyer, how to reach the buyer, days since delivery."""
+STOOD = timedelta(days=40)
+"""How long those stood in the yard before."""
 OFFERED = (
     ("SH-136", "11-worn-door-label", "555 0131", 0),
     ("SH-142", "14-paving-crew", "555 0170, ask for the foreman", -4),
@@ -46,15 +48,18 @@ def load_days(*, seller: User) -> None:
 
 
 def _delivered(number: str, like: str, buyer: str, contact: str, days: int, *, seller: User) -> None:
+    day = clock.today() - timedelta(days=days)
     model = Unit.objects.get(stock_number=like)
     trailer = trailer_of(model).model_copy(
-        update={"id": number, "vin": None, "cost_usd": model.cost_usd, "status": "in-stock", "location": None}
-    )
+        update={
+            "id": number, "vin": None, "cost_usd": model.cost_usd, "status": "in-stock", "location": None,
+            "arrived": day - STOOD,
+        }
+    )  # fmt: skip
     unit = add_unit(trailer, by=seller)
     quote = quotes.begin(unit=unit, haul=None, buyer=buyer, contact=contact, by=seller)
     version = quotes.offer(quote, by=seller, seen_version=quote.version)
     quote = quotes.accept(version, name=buyer, at="the yard", by=seller)
-    day = clock.today() - timedelta(days=days)
     quotes.deliver(quote, day=day, by=seller, seen_version=quote.version)
     Unit.objects.filter(pk=unit.pk).update(status_since=day)
     # What was due long ago was done then; the last few days are still to do.
