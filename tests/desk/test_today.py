@@ -106,6 +106,30 @@ def test_what_is_beyond_the_most_is_told_in_one_row():
     assert at_most(rows[:6], rest=lambda n: 1 / 0, most=5) == rows[:6], "one more is shown rather than told of"
 
 
+def test_nothing_late_or_over_a_limit_is_one_of_those_told_in_one_row():
+    rows = [Row(str(n), str(n), "/", "Go", SOON) for n in range(6)]
+    rows += [Row("late", "late", "/", "Go", LATE), Row("over", "over", "/", "Go", SOON, over=True)]
+    rows += [Row("now", "now", "/", "Go", NOW)]
+    cut = at_most(rows, rest=lambda n: Row("rest", f"{n} more", "/", "Go", SOON), most=2)
+    assert [r.says for r in cut] == ["0", "1", "late", "over", "5 more"]
+    assert cut[-1].press == NOW, "as pressing as what it tells of"
+
+
+def test_a_phone_folds_what_can_wait_and_never_what_is_late_or_over():
+    def group(*presses: str, over: int = -1) -> collect.Group:
+        return collect.Group("The yard", tuple(
+            Row(f"{n}", f"{n}", "/", "Go", press, over=n == over) for n, press in enumerate(presses)
+        ))  # fmt: skip
+
+    def parted(it: collect.Group) -> tuple[str, str, int]:
+        return "".join(r.says for r in it.first), "".join(r.says for r in it.more), it.more_now
+
+    assert parted(group(*[LATE] * 6)) == ("012345", "", 0)
+    assert parted(group(LATE, *[NOW] * 4, *[SOON] * 3)) == ("012", "34567", 2)
+    assert parted(group(NOW, *[SOON] * 4, over=4)) == ("014", "23", 0)
+    assert parted(group(NOW, SOON, SOON)) == ("012", "", 0), "one more is shown rather than told of"
+
+
 def test_quotes_that_run_out_ran_out_and_wait(make_unit, seller):
     quoted(make_unit("A-1"), seller, until=days(-4))
     quoted(make_unit("A-2"), seller, until=days(0))

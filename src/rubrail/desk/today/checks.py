@@ -33,6 +33,6 @@ def _row(asked: Asked, it: Checklist) -> Row:
     since = "today" if days <= 0 else f"{many(days, 'day')} ago"
     if it.state == CheckState.HOLD:
         says = f"{it.unit} is held back by what was found at it: mend it, and look again."
-        return Row(f"check-{it.pk}", says, it.get_absolute_url(), "See what holds it", NOW, "", begun)
+        return Row(f"check-{it.pk}", says, it.get_absolute_url(), "See what holds it", NOW, "", begun, over=True)
     says = f"The checklist of {it.unit} was begun {since} and is not finished."
     return Row(f"check-{it.pk}", says, it.get_absolute_url(), "Go on", NOW if days > 0 else SOON, "", begun)

@@ -7,8 +7,8 @@ from datetime import date, timedelta
 
 from rubrail.desk.models import PutOff, User
 from rubrail.desk.today import arrivals, checks, deals, follow, hand_overs, prices, receipts, stock, tickets, titles
-from rubrail.desk.today.press import LATE, NOW, PRESSES
-from rubrail.desk.today.rows import Asked, Row, Topic
+from rubrail.desk.today.press import LATE, NOW, PRESSES, SOON
+from rubrail.desk.today.rows import Asked, Row, Topic, parted
 
 BUYERS, YARD, MONEY = "Buyers", "The yard", "Stock and prices"
 GROUPS = (BUYERS, YARD, MONEY)
@@ -31,12 +31,36 @@ TOPICS = (
 """Every topic. A new one is a small module beside this one, and a line here."""
 
 
+FIRST, FIRST_SOON = 3, 2
+"""Rows of a group that a phone shows at once; so many where fewer than the first are late or for today."""
+
+
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Rows under one heading."""
+    """Rows under one heading; a phone shows the first of them, and folds the others."""
 
     title: str
     rows: tuple[Row, ...]
+
+    @property
+    def first(self) -> list[Row]:
+        """Those shown at once, with every one that is late or over a limit."""
+        return self._parted[0]
+
+    @property
+    def more(self) -> list[Row]:
+        """The others."""
+        return self._parted[1]
+
+    @property
+    def more_now(self) -> int:
+        """How many of the others are for today."""
+        return sum(row.press == NOW for row in self.more)
+
+    @property
+    def _parted(self) -> tuple[list[Row], list[Row]]:
+        pressing = sum(row.press != SOON for row in self.rows)
+        return parted(self.rows, most=FIRST if pressing >= FIRST else FIRST_SOON)
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,8 +55,9 @@ def _deal(asked: Asked, it: Receipt, deal: Deal) -> Row:
     if it.status == ReceiptStatus.REFUSED:
         says = f"{deal.name} signed for {it.unit}, which came on {said_day(it.day)} and was refused."
         return Row(
-            f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, words, day
-        )
+            f"deal-{it.pk}-{deal.quote}", says, it.get_absolute_url(), "Call, and see what else", press, words, day,
+            over=True,
+        )  # fmt: skip
     says = f"{deal.name}: {'no longer holds' if broken else 'is in doubt'} on {it.unit} as it came."
     return Row(
         f"deal-{it.pk}-{deal.quote or deal.haul}",
@@ -67,4 +68,5 @@ def _deal(asked: Asked, it: Receipt, deal: Deal) -> Row:
         words,
         day,
         deal.reason,
+        over=broken,
     )

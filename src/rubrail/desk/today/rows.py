@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
-from rubrail.desk.today.press import SOON, press_of, press_words
+from rubrail.desk.today.press import LATE, PRESSES, SOON, press_of, press_words
 
 MOST = 5
 """Rows of one topic; what is beyond them is told in one row more."""
@@ -30,7 +30,7 @@ class Row:
 
     key : its name for all time, by which a person puts it off; says : one sentence; url, does : where to go, and what
     one does there; press, press_says : how pressing, and in words; day : what rows of one press are ordered by;
-    note : a second sentence, small
+    note : a second sentence, small; over : whether something is over a limit or held back
     """
 
     key: str
@@ -41,6 +41,12 @@ class Row:
     press_says: str = ""
     day: date | None = None
     note: str = ""
+    over: bool = False
+
+    @property
+    def stays(self) -> bool:
+        """Whether it is shown however long the list is: what is late, or over a limit, is never one of "5 more"."""
+        return self.press == LATE or self.over
 
     @property
     def press_words(self) -> str:
@@ -59,10 +65,22 @@ class Topic:
 
 
 def at_most(rows: Sequence[Row], *, rest: Callable[[int], Row], most: int = MOST) -> list[Row]:
-    """The first rows, and one that tells of the others where there are any."""
-    if len(rows) <= most + 1:
-        return list(rows)
-    return [*rows[:most], rest(len(rows) - most)]
+    """The first rows, those that stay, and one that tells of the others, as pressing as the first of them."""
+    shown, others = parted(rows, most=most)
+    if not others:
+        return shown
+    told, press = rest(len(others)), min((r.press for r in others), key=PRESSES.index)
+    if PRESSES.index(press) < PRESSES.index(told.press):
+        told = replace(told, press=press)
+    return [*shown, told]
+
+
+def parted(rows: Sequence[Row], *, most: int) -> tuple[list[Row], list[Row]]:
+    """The first rows with those that stay, and the others; a single other is shown rather than told of."""
+    others = [row for row in rows[most:] if not row.stays]
+    if len(others) <= 1:
+        return list(rows), []
+    return [*rows[:most], *(row for row in rows[most:] if row.stays)], others
 
 
 def many(count: int, one: str, more: str = "") -> str:

@@ -18,7 +18,7 @@ from rubrail.desk.held_back import HeldBack, held_back
 from rubrail.desk.models import Board, Haul, Unit
 from rubrail.desk.models.stock import ON_THE_LOT
 from rubrail.desk.stock import readable
-from rubrail.desk.today.rows import Row, many
+from rubrail.desk.today.rows import Row, many, parted
 from rubrail.sheets.sentences_unit import to_measure
 from rubrail.sheets.sentences_words import begin
 from rubrail.things.faults import Faults
@@ -30,7 +30,8 @@ HAULS_MOST = 40
 HOLDS_S = 900.0
 """So long what was found of a haul holds here although units were corrected since: a morning's list need not look at
 every haul again after every change of the yard. A changed haul is looked at again at once. [s]"""
-SHOWN = 5
+SHOWN, FIRST = 5, 2
+"""Rows of units and of hauls at most; rows a phone shows at once."""
 
 
 _found: dict[tuple[int, int], tuple[float, HeldBack]] = {}
@@ -45,6 +46,16 @@ class Found:
     done: int
     of: int
     open: int
+
+    @property
+    def first(self) -> list[Row]:
+        """Rows a phone shows at once."""
+        return parted(self.rows, most=FIRST)[0]
+
+    @property
+    def more(self) -> list[Row]:
+        """The others, which it folds."""
+        return parted(self.rows, most=FIRST)[1]
 
 
 def unknowns(*, patience_s: float = PATIENCE_S) -> Found:
