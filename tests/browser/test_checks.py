@@ -10,7 +10,7 @@ from contextlib import closing
 
 import pytest
 from PIL import Image
-from playwright.sync_api import BrowserContext, Page, Route, expect
+from playwright.sync_api import BrowserContext, Locator, Page, Route, expect
 
 from browser.conftest import PASSWORD, ROLES
 from browser.looks import LOOKS, check_axe, check_fits, check_targets
@@ -33,8 +33,19 @@ def begin(page: Page, desk: Running, unit: str) -> str:
     return page.url
 
 
-def enter(page: Page, line: str, *numbers: str, press: str = "In order", note: str = "") -> None:
+def reach(page: Page, line: str) -> Locator:
+    """A line, its station opened by its head where it is folded, and the line by its own."""
     row = page.locator(f"#line-{line}")
+    station = page.locator(".station", has=row)
+    if not station.locator(".station__lines").is_visible():
+        station.locator(".station__head").click()
+    if not row.locator(".line__body").is_visible():
+        row.locator(".line__head").click()
+    return row
+
+
+def enter(page: Page, line: str, *numbers: str, press: str = "In order", note: str = "") -> None:
+    row = reach(page, line)
     for number, field in zip(numbers, row.locator("[data-line-form] input[inputmode]").all(), strict=True):
         field.fill(number)
     if note:
@@ -96,6 +107,8 @@ def test_entries_without_a_connection_survive_and_are_sent_once(
     expect(page.locator("#outbox")).to_contain_text("Nothing is lost")
     expect(page.locator("#line-chains [data-kept]")).to_contain_text("not yet at the desk: in order")
     expect(page.locator("#line-chains .line__state")).to_have_text("not looked at")
+    expect(page.locator("#line-chains .line__body")).to_be_hidden()
+    expect(page.locator("#check-bar")).to_contain_text("3 not sent yet")
     check_fits(page)
     page.close()
     assert stored(desk, url) == ([], [])
@@ -127,6 +140,7 @@ def test_a_phone_that_keeps_nothing_says_so_and_what_the_desk_fails_at_is_parked
     url = begin(page, desk, "SH-121")
     context.set_offline(True)
     enter(page, "papers")
+    reach(page, "floor")
     page.locator("#floor-photo").set_input_files(photo())
     box = page.locator("#outbox")
     expect(box).to_contain_text("2 entries wait to be sent. The desk does not answer. This device does not keep them")
@@ -179,6 +193,44 @@ def test_pressure_is_told_by_the_desk_and_a_signature_ends_it(desk: Running, as_
     expect(page.get_by_role("button", name="Sign and finish")).to_have_count(0)
     check_fits(page)
     check_axe(page)
+
+
+def test_the_walk_goes_on_under_the_thumb(desk: Running, as_role: Callable[..., Page]):
+    page = as_role("hand", size="phone")
+    url = begin(page, desk, "SH-141")
+    bar, shown = page.locator("#check-bar"), page.locator(".station__lines:visible")
+    expect(shown).to_have_count(1)
+    count = page.locator(".line").count()
+    expect(bar).to_contain_text(f"{count} lines left")
+    expect(bar.get_by_role("link")).to_be_in_viewport()
+    # What was typed and not entered is there still after folding.
+    reach(page, "papers").locator(".line__note summary").click()
+    page.locator("#papers-text").fill("title is at the bank")
+    station = page.locator(".station", has=page.locator("#line-papers"))
+    station.locator(".station__head").click()
+    expect(shown).to_have_count(0)
+    station.locator(".station__head").click()
+    expect(page.locator("#papers-text")).to_have_value("title is at the bank")
+    page.get_by_role("button", name="In order", exact=True).locator("visible=true").first.click()
+    expect(page.locator("#line-papers .line__reading")).to_have_text("title is at the bank")
+    expect(page.locator("#line-papers .line__body")).to_be_hidden()
+    expect(bar).to_contain_text(f"{count - 1} lines left")
+    expect(station.locator(".station__count")).to_contain_text("1 of ")
+    # A link to a line, as the next one, opens its station; one pressed without an answer goes past it.
+    following = page.locator("#line-coupling-stamp")
+    expect(bar.get_by_role("link")).to_have_text("Next: Coupler: size and rating")
+    bar.get_by_role("link").click()
+    expect(following).to_be_in_viewport()
+    expect(bar.get_by_role("link")).to_have_text("Next: Coupler: lock and wear")
+    page.goto(f"{url}#line-floor")
+    expect(page.locator("#line-floor .line__body")).to_be_in_viewport()
+    check_targets(page)
+    # Searching and printing need every line.
+    page.emulate_media(media="print")
+    expect(page.locator(".line__body:visible")).to_have_count(count)
+    page.emulate_media(media="screen")
+    page.get_by_role("link", name="Open every station").click()
+    expect(shown).to_have_count(page.locator(".station").count())
 
 
 def test_signed_out_keeps_what_waits_and_nobody_else_sends_it(
