@@ -1,13 +1,19 @@
 """Verdicts of rigs: what enters them, what caps them, and what tolerances do."""
 
+from functools import cache
+
 import numpy as np
 import pytest
 
+from rubrail.answers.place import best_place
+from rubrail.answers.rig import rigs
 from rubrail.checks import all as _every_module  # noqa: F401  fills the registry
-from rubrail.checks.judge import judge
+from rubrail.checks.engine import Evaluation
+from rubrail.checks.judge import judge, judged_again
 from rubrail.checks.verdict import WORDS, holds
 
 from .rigs import columns, random_columns
+from .yard import haul, yard
 
 
 def word(rig) -> str:
@@ -93,3 +99,32 @@ def test_the_worst_margin_is_the_corner_of_all_tolerances(seed):
             corners.append(judge(rig.with_values(moved), tolerances=False).rows.margin[i, 0, 0])
         # The corner differs from the sum of single harms only by products of two tolerances.
         assert j.worst[i, 0, 0] == pytest.approx(min(corners), abs=15.0)
+
+
+@cache
+def placed():
+    """A rig of the invented yard at its best place: some inputs doubtful, some not known."""
+    return best_place(rigs(haul=haul("03-landscaper-track-loader"), trailers=(yard().trailers["SH-132"],)))[1]
+
+
+@pytest.mark.parametrize(
+    "change", ["item_front_x_in", "item_weight_lb", "hitch_height_in", "truck_rear_gawr_lb", "deck_width_in"]
+)
+def test_judged_again_is_as_judged_anew(change):
+    """To the last bit: what is not computed again rests on nothing that was changed."""
+    stated = judge(placed())
+    changes = {change: placed()[change] * 0.75}
+    again, anew = judged_again(stated, changes), judge(placed().with_values(changes))
+    assert again.nudges == anew.nudges
+    for part in ("worst", "codes", "verdict", "governing"):
+        np.testing.assert_array_equal(getattr(again, part), getattr(anew, part))
+    for mine, theirs in zip(again.rows.demands + again.rows.limits, anew.rows.demands + anew.rows.limits, strict=True):
+        np.testing.assert_array_equal(mine, theirs)
+    assert not np.array_equal(again.rows.margin, stated.rows.margin, equal_nan=True)
+
+
+def test_a_quantity_given_as_a_column_is_not_passed_over():
+    first = Evaluation(placed())
+    stated = first.check("coupler-vertical")[0]
+    given = placed().with_values({"coupler_load_lb": first.value("coupler_load_lb") + 100.0})
+    np.testing.assert_allclose(Evaluation(given, like=first).check("coupler-vertical")[0], stated + 100.0)

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rubrail.answers.placing import STEP_IN
 from rubrail.answers.shift import bounds
+from rubrail.checks.judge import Judgement
 from rubrail.checks.rows import VERDICT_KINDS, Rows, rows_of
 from rubrail.checks.tolerance import nudged
 from rubrail.checks.verdict import TOLERANCE
@@ -23,7 +24,10 @@ class Band(NamedTuple):
 
 
 def bands(
-    columns: Columns, *, kinds: tuple[str, ...] = (*VERDICT_KINDS, "guidance")
+    columns: Columns,
+    *,
+    kinds: tuple[str, ...] = (*VERDICT_KINDS, "guidance"),
+    judgement: Judgement | None = None,
 ) -> tuple[Band | None, Band | None]:
     """Shifts of the whole cargo of one rig over which every check of these kinds holds.
 
@@ -33,6 +37,8 @@ def bands(
         One rig as placed, sample axis of length 1.
     kinds : tuple of str
         Kinds of check that must hold.
+    judgement : Judgement, optional
+        Of this rig by every check of the road, where it is at hand.
 
     Returns
     -------
@@ -40,9 +46,13 @@ def bands(
         At the stated values; with every tolerance against the rig. None where no shift will do, or where
         something that does not depend on place fails or is not known.
     """
-    wide, nudges = nudged(columns)
-    here = rows_of(wide)
-    there = rows_of(wide.with_values({"item_front_x_in": wide["item_front_x_in"] + STEP_IN}))
+    if judgement is None:
+        wide, nudges = nudged(columns)
+        here = rows_of(wide)
+    else:
+        nudges, here = judgement.nudges, judgement.rows
+        wide = here.evaluation.columns
+    there = rows_of(wide.with_values({"item_front_x_in": wide["item_front_x_in"] + STEP_IN}), like=here)
     keep = here.of_kind(*kinds)
     margin = _sampled(here, keep, len(nudges))
     with np.errstate(invalid="ignore"):

@@ -16,7 +16,7 @@ from rubrail.answers.placing import Places, at_arrangements, at_places, best_pla
 from rubrail.answers.shift import best_shift, bounds
 from rubrail.checks.judge import Judgement, judge
 from rubrail.checks.rows import VERDICT_KINDS, rows_of
-from rubrail.checks.tolerance import nudged, worst_margin
+from rubrail.checks.tolerance import nudged, nudged_again, worst_margin
 from rubrail.checks.verdict import DEPENDS
 from rubrail.things.columns import Array, Columns
 
@@ -64,17 +64,18 @@ def _firmest(
 
     low, high = of_tried(search.low), of_tried(search.high)
     part, offsets = at_arrangements(columns, tried, offsets_in=offsets_in)
-    worst, span, counts = [], np.maximum(high - low, 1e-9), None
+    worst, span, rows = [], np.maximum(high - low, 1e-9), None
+    wide, nudges = nudged(shifted(part, offsets_in=offsets, shift_in=low))
     for shift in (low, low + span):
-        wide, nudges = nudged(shifted(part, offsets_in=offsets, shift_in=shift))
-        rows = rows_of(wide)
+        moved = shifted(part, offsets_in=offsets, shift_in=shift)
+        wide = nudged_again(wide, nudges, {"item_front_x_in": moved["item_front_x_in"]})
+        rows = rows_of(wide, like=rows)
         with np.errstate(invalid="ignore", divide="ignore"):
             worst.append(worst_margin(rows, len(nudges)) / np.where(rows.scale > 0, rows.scale, 1.0))
-        counts = rows.of_kind(*VERDICT_KINDS)
     with np.errstate(invalid="ignore"):
         slope = (worst[1] - worst[0]) / span
         at_zero = worst[0] - slope * low
-    counts = counts[:, None, None] & np.isfinite(at_zero) & (np.abs(slope) > 1e-12)
+    counts = rows.of_kind(*VERDICT_KINDS)[:, None, None] & np.isfinite(at_zero) & (np.abs(slope) > 1e-12)
     at_zero, slope = np.where(counts, at_zero, np.inf), np.where(counts, slope, 0.0)
     firm_low, firm_high = bounds(at_zero=at_zero, slope=slope)
     firm_low, firm_high = np.maximum(firm_low, low), np.minimum(firm_high, high)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cache, cached_property
 from itertools import count
 
 import numpy as np
@@ -12,7 +13,7 @@ from rubrail.answers.settle import Asked, missing, settles
 from rubrail.checks.axle_groups import MEMBER_NAMES
 from rubrail.checks.engine import Evaluation
 from rubrail.checks.judge import Judgement
-from rubrail.checks.registry import QUANTITIES
+from rubrail.checks.registry import QUANTITIES, Check
 from rubrail.checks.rows import TOLD_KINDS, VERDICT_KINDS
 from rubrail.checks.tolerance import Nudge, harms, nudged
 from rubrail.checks.verdict import DEPENDS, DUTY_WORDS, NOT_APPLICABLE, NOT_KNOWN, WORDS
@@ -66,8 +67,9 @@ def lines_of(
         Row indices to list; all by default.
     """
     wanted = range(len(judgement.rows.rows)) if only is None else only
+    unknown = cache(_Missing(columns, unit))
     lines = [
-        _line(judgement, columns, i, unit, asked) for i in wanted if judgement.codes[i, unit, 0] != NOT_APPLICABLE
+        _line(judgement, i, unit, asked, unknown) for i in wanted if judgement.codes[i, unit, 0] != NOT_APPLICABLE
     ]
     return tuple(sorted(lines, key=line_rank))
 
@@ -79,7 +81,21 @@ def line_rank(line: Line) -> tuple:
     return (line.kind not in VERDICT_KINDS, line.kind != "guidance", words.index(line.verdict), share)
 
 
-def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: Asked) -> Line:
+class _Missing:
+    """What keeps each check of one unit from being known."""
+
+    def __init__(self, columns: Columns, unit: int) -> None:
+        self.columns, self.unit = columns, unit
+
+    @cached_property
+    def evaluation(self) -> Evaluation:
+        return Evaluation(self.columns.take(slice(self.unit, self.unit + 1)))
+
+    def __call__(self, check: Check) -> tuple[Nudge, ...]:
+        return missing(check, self.evaluation.columns, evaluation=self.evaluation)
+
+
+def _line(judgement: Judgement, row: int, unit: int, asked: Asked, of: Callable[[Check], tuple[Nudge, ...]]) -> Line:
     rows, r = judgement.rows, judgement.rows.rows[row]
     code, worst = int(judgement.codes[row, unit, 0]), float(judgement.worst[row, unit, 0])
     settle: tuple[Nudge, ...] = ()
@@ -87,7 +103,7 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
         margin = rows.sampled_margin(row)
         harm = harms(margin[min(unit, len(margin) - 1), 0], len(judgement.nudges))
         settle = settles(worst=worst, harm=harm, nudges=judgement.nudges)
-    unknown = missing(r.check, columns.take(slice(unit, unit + 1))) if code == NOT_KNOWN else ()
+    unknown = of(r.check) if code == NOT_KNOWN else ()
     return Line(
         check=r.check.id,
         title=r.check.title,
@@ -108,16 +124,21 @@ def _line(judgement: Judgement, columns: Columns, row: int, unit: int, asked: As
     )
 
 
-def loads_of(columns: Columns) -> tuple[Load, ...]:
+def loads_of(columns: Columns, *, judgement: Judgement | None = None) -> tuple[Load, ...]:
     """The loads of one rig, each with its least and most over all tolerances.
 
     Parameters
     ----------
     columns : Columns
         One rig, sample axis of length 1.
+    judgement : Judgement, optional
+        Of this rig, tolerances and all, where it is at hand.
     """
-    wide, nudges = nudged(columns)
-    evaluation = Evaluation(wide)
+    if judgement is None:
+        wide, nudges = nudged(columns)
+        evaluation = Evaluation(wide)
+    else:
+        nudges, evaluation = judgement.nudges, judgement.rows.evaluation
     present = columns["axle_present"].reshape(-1)
     out: list[Load] = []
     for name in LOADS:

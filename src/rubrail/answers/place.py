@@ -61,7 +61,7 @@ def best_place(one: Rigs) -> tuple[Place, Columns, Judgement]:
     arrangement = one.arrangements[int(places.arrangement[0])]
     front = columns["item_front_x_in"].reshape(-1)[: len(arrangement.facing)]
     placement = Placement(tuple(float(x) for x in front), arrangement.facing)
-    holds, clear = bands(columns)
+    holds, clear = bands(columns, judgement=judgement)
     share = float(places.share[0])
     answer = Place(
         trailer=one.trailers[0].id,

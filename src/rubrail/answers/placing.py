@@ -90,7 +90,7 @@ def affine_rows(columns: Columns, *, offsets_in: Array) -> tuple[Rows, Array, Ar
     """
     zero = np.zeros((columns.units, offsets_in.shape[2]))
     first = rows_of(shifted(columns, offsets_in=offsets_in, shift_in=zero))
-    second = rows_of(shifted(columns, offsets_in=offsets_in, shift_in=zero + STEP_IN))
+    second = rows_of(shifted(columns, offsets_in=offsets_in, shift_in=zero + STEP_IN), like=first)
     with np.errstate(invalid="ignore", divide="ignore"):
         scale = np.where(first.scale > 0, first.scale, 1.0)
         at_zero = first.margin / scale

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
 from rubrail.answers.placing import affine_rows
 from rubrail.answers.report import Remedy
 from rubrail.answers.shift import bounds
-from rubrail.checks.judge import Judgement, judge
-from rubrail.checks.registry import raw_inputs
-from rubrail.checks.rows import VERDICT_KINDS, Row, rows_of
+from rubrail.checks.judge import Judgement, judged_again
+from rubrail.checks.registry import Check, raw_inputs
+from rubrail.checks.rows import VERDICT_KINDS, Row, Rows, rows_of
 from rubrail.checks.verdict import OVER, WORDS
-from rubrail.things.columns import Columns
+from rubrail.things.columns import Array, Columns
 from rubrail.things.names import COLUMNS, unit_of
 
 STEP_LB = 10
@@ -29,14 +29,14 @@ def remedies(columns: Columns, judgement: Judgement) -> tuple[Remedy, ...]:
     columns : Columns
         One rig as placed: every axis but the members' has length 1.
     judgement : Judgement
-        Of that rig.
+        Of that rig, by every check of the road.
     """
     over = _over(judgement)
     if not over:
         return ()
     tried: dict[tuple, Remedy] = {}
-    for kind, says, amount, unit, changed in _changes(columns, judgement, over):
-        after = judge(changed)
+    for kind, says, amount, unit, changes in _changes(columns, judgement, over):
+        after = judged_again(judgement, changes)
         left = _over(after)
         cleared = tuple(dict.fromkeys(r.check.id for r in over if r not in left))
         fresh = [r for r in left if r not in over]
@@ -51,7 +51,8 @@ def _over(judgement: Judgement) -> list[Row]:
     return [r for i, r in enumerate(judgement.rows.rows) if binding[i] and judgement.codes[i, 0, 0] == OVER]
 
 
-Change = tuple[str, str, float, str, Columns]
+Change = tuple[str, str, float, str, Mapping[str, Array]]
+"""Its kind, what it says, how much, in what unit, and the columns it changes."""
 
 
 def _changes(columns: Columns, judgement: Judgement, over: list[Row]) -> Iterator[Change]:
@@ -78,7 +79,7 @@ def _moves(columns: Columns, over: list[Row]) -> Iterator[Change]:
         by = _whole_inches(float(low[0, 0]), float(high[0, 0]))
         if by:
             way = "rearward" if by > 0 else "forward"
-            moved = columns.with_values({"item_front_x_in": columns["item_front_x_in"] + by})
+            moved = {"item_front_x_in": columns["item_front_x_in"] + by}
             yield "move", f"move the load {abs(by):,.0f} in {way}", by, "in", moved
 
 
@@ -97,7 +98,10 @@ def _take_offs(columns: Columns, over: list[Row]) -> Iterator[Change]:
     total = float(np.nansum(np.where(columns["item_present"] > 0, weight, 0.0)))
     if not total > 0 or np.isnan(weight[columns["item_present"] > 0]).any():
         return
-    full, half = (_margins(columns.with_values({"item_weight_lb": weight * f})) for f in (1.0, 0.5))
+    checks = _checks(over)
+    whole = rows_of(columns, checks)
+    full = _margins(whole)
+    half = _margins(rows_of(columns.with_values({"item_weight_lb": weight * 0.5}), checks, like=whole))
     shares = []
     for row in over:
         gain = (half[row] - full[row]) * 2.0
@@ -106,12 +110,15 @@ def _take_offs(columns: Columns, over: list[Row]) -> Iterator[Change]:
     for share in sorted({*shares, max(shares, default=0.0)}):
         pounds = min(math.ceil(share * total / STEP_LB) * STEP_LB, total)
         if 0 < pounds < total:
-            lighter = columns.with_values({"item_weight_lb": weight * (1 - pounds / total)})
+            lighter = {"item_weight_lb": weight * (1 - pounds / total)}
             yield "take-off", f"take {pounds:,.0f} lb off the load", pounds, "lb", lighter
 
 
-def _margins(columns: Columns) -> dict[Row, float]:
-    rows = rows_of(columns)
+def _checks(over: list[Row]) -> list[Check]:
+    return list({r.check.id: r.check for r in over}.values())
+
+
+def _margins(rows: Rows) -> dict[Row, float]:
     return {r: float(rows.margin[i, 0, 0]) for i, r in enumerate(rows.rows)}
 
 
@@ -123,9 +130,11 @@ def _inflate(columns: Columns, over: list[Row]) -> Iterator[Change]:
     now, most = (columns[n] for n in names)
     top = float(np.nanmax(most)) if np.isfinite(most).any() else 0.0
     least = float(np.nanmin(now)) if np.isfinite(now).any() else top
+    checks = _checks([r for r in over if set(names) & set(_raw(r))])
+    rows = None
     for psi in range(math.floor(least) + 1, math.floor(top) + 1):
-        aired = columns.with_values({names[0]: np.where(now < psi, np.minimum(psi, most), now)})
-        rows = rows_of(aired, {r.check.id: r.check for r in over if set(names) & set(_raw(r))}.values())
+        aired = {names[0]: np.where(now < psi, np.minimum(psi, most), now)}
+        rows = rows_of(columns.with_values(aired), checks, like=rows)
         if (rows.margin >= 0).all():
             yield "inflate", f"inflate the trailer's tires to {psi} psi", float(psi), "psi", aired
             return
@@ -142,7 +151,7 @@ def _distribute(columns: Columns) -> Iterator[Change]:
         return
     for share in (0.5, 1.0):
         one = np.ones((1, 1, 1))
-        changed = columns.with_values({"weight_distribution": one, "front_restoration": one * share})
+        changed = {"weight_distribution": one, "front_restoration": one * share}
         says = f"use a weight-distributing hitch that returns {share:.0%} of the lost front-axle load"
         yield "distribute", says, share, "", changed
 
@@ -161,16 +170,18 @@ def _better_ratings(columns: Columns, judgement: Judgement, over: list[Row]) -> 
             count = _smallest_that_clears(columns, row, name, demand)
             if count is None:
                 continue
-            changed = columns.with_values({name: np.maximum(values, count)})
+            changed = {name: np.maximum(values, count)}
             yield "rating", f"{COLUMNS[name].says}: at least {count:,.0f} lb", count, "lb", changed
 
 
 def _smallest_that_clears(columns: Columns, row: Row, name: str, demand: float) -> float | None:
     """Least value of one rating, in steps of 50 lb, at which the row holds; None where it never does."""
 
+    stated = rows_of(columns, [row.check])
+
     def margin(value: float) -> float:
         changed = columns.with_values({name: np.maximum(columns[name], value)})
-        rows = rows_of(changed, [row.check])
+        rows = rows_of(changed, [row.check], like=stated)
         return float(rows.margin[rows.rows.index(row), 0, 0])
 
     low, high = 0, math.ceil(demand / 50)

@@ -17,7 +17,7 @@ Asked = Callable[[str, int | None], Need]
 """Turns a raw column and a member of it into what to go and measure."""
 
 
-def missing(check: Check, columns: Columns) -> tuple[Nudge, ...]:
+def missing(check: Check, columns: Columns, *, evaluation: Evaluation | None = None) -> tuple[Nudge, ...]:
     """Raw inputs that keep a check of one rig from being known.
 
     An unknown input counts only where the answer stays unknown with every other unknown filled in.
@@ -26,8 +26,10 @@ def missing(check: Check, columns: Columns) -> tuple[Nudge, ...]:
     ----------
     columns : Columns
         One rig: every axis but the members' has length 1.
+    evaluation : Evaluation, optional
+        Of these columns, where several checks are asked about.
     """
-    evaluation, unknown = Evaluation(columns), []
+    evaluation, unknown = evaluation or Evaluation(columns), []
     for name in raw_inputs(check.inputs):
         values = evaluation.value(name)
         if not COLUMNS[name].per:
@@ -41,19 +43,20 @@ def missing(check: Check, columns: Columns) -> tuple[Nudge, ...]:
         ]
     if len(unknown) < 2:
         return tuple(unknown)
-    return tuple(n for n in unknown if _still_unknown(check, columns, [u for u in unknown if u != n]))
+    evaluation.check(check.id)
+    return tuple(n for n in unknown if _still_unknown(check, evaluation, [u for u in unknown if u != n]))
 
 
 def _has_flag(name: str) -> bool:
     return f"{COLUMNS[name].per}_present" in COLUMNS
 
 
-def _still_unknown(check: Check, columns: Columns, filled: list[Nudge]) -> bool:
+def _still_unknown(check: Check, evaluation: Evaluation, filled: list[Nudge]) -> bool:
     changes: dict[str, Array] = {}
     for n in filled:
-        values = changes.setdefault(n.name, np.array(Evaluation(columns).value(n.name), float))
+        values = changes.setdefault(n.name, np.array(evaluation.value(n.name), float))
         values[... if n.member is None else n.member] = 1.0
-    demand, limit = Evaluation(columns.with_values(changes)).check(check.id)
+    demand, limit = Evaluation(evaluation.columns.with_values(changes), like=evaluation).check(check.id)
     with np.errstate(invalid="ignore"):
         return bool(np.isnan(limit - demand).any())
 

@@ -58,7 +58,7 @@ def weighing(
         verdict=WORDS[verdict],
         governing=governing,
         lines=lines,
-        loads=loads_of(columns),
+        loads=loads_of(columns, judgement=judgement),
         pieces=pieces(one, columns, placement),
         settle=_settle(lines, governing) if verdict == DEPENDS else (),
         unknown=needs_of(lines, "missing"),

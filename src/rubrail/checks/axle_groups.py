@@ -49,11 +49,15 @@ def _stack(*parts) -> np.ndarray:
 
 def _spans(x_in, present) -> np.ndarray:
     x, there = np.asarray(x_in, float), np.asarray(present, float)
-    groups = bridge.consecutive_groups(axles=x.shape[0])
-    both = [there[i] * there[j] for i, j in groups]
-    return np.stack(
-        [np.where(b == 0, 0.0, _between(x[i], x[j]) + 0.0 * b) for b, (i, j) in zip(both, groups, strict=True)]
-    )
+    first, last = _ends(x.shape[0])
+    both = there[first] * there[last]
+    return np.where(both == 0, 0.0, _between(x[first], x[last]) + 0.0 * both)
+
+
+def _ends(axles: int) -> tuple[list[int], list[int]]:
+    """First and last axle of every group, each in the order of ``bridge.consecutive_groups``."""
+    groups = bridge.consecutive_groups(axles=axles)
+    return [first for first, _ in groups], [last for _, last in groups]
 
 
 def _between(one_in, other_in) -> np.ndarray:
@@ -124,27 +128,26 @@ def axle_span_limit_lb(
     References: USC-23-127, FHWA-SIZE-WEIGHT, BRIDGE-LENGTH.
     """
     x, there = np.asarray(rig_axle_x_in, float), np.asarray(rig_axle_present, float)
+    first, last = _ends(x.shape[0])
     count, spans = np.cumsum(there, axis=0), _spans(x, there)
-    limits = []
-    for span, (i, j) in zip(spans, bridge.consecutive_groups(axles=x.shape[0]), strict=True):
-        pairs = False
+    pairs = np.zeros(spans.shape, bool)
+    for g, (i, j) in enumerate(zip(first, last, strict=True)):
         if j - i == 3:
-            pairs = bridge.two_tandems(
-                span_in=span, first_pair_in=_between(x[i], x[i + 1]), last_pair_in=_between(x[j - 1], x[j])
+            pairs[g] = bridge.two_tandems(
+                span_in=spans[g], first_pair_in=_between(x[i], x[i + 1]), last_pair_in=_between(x[j - 1], x[j])
             )
-        limit = bridge.axle_group_limit_lb(
-            span_in=span,
-            axle_count=count[j] - count[i] + there[i],
-            single_axle_lb=limit_single_axle_lb,
-            tandem_lb=limit_tandem_lb,
-            ties_up=limit_bridge_ties_up,
-            two_tandem=pairs,
-        )
-        # Close axles of the trailer are the tandem check's, which knows their spacing whatever the hitch.
-        if i >= TRUCK_AXLES:
-            limit = np.where(span <= bridge.TANDEM_WITHIN_IN, np.inf, limit)
-        limits.append(np.where(there[i] * there[j] == 0, np.inf, limit + 0.0 * there[i] * there[j]))
-    return np.stack(limits)
+    limit = bridge.axle_group_limit_lb(
+        span_in=spans,
+        axle_count=count[last] - count[first] + there[first],
+        single_axle_lb=limit_single_axle_lb,
+        tandem_lb=limit_tandem_lb,
+        ties_up=limit_bridge_ties_up,
+        two_tandem=pairs,
+    )
+    # Close axles of the trailer are the tandem check's, which knows their spacing whatever the hitch.
+    of_trailer = np.reshape(np.array(first) >= TRUCK_AXLES, (-1,) + (1,) * (spans.ndim - 1))
+    limit = np.where(of_trailer & (spans <= bridge.TANDEM_WITHIN_IN), np.inf, limit)
+    return np.where(there[first] * there[last] == 0, np.inf, limit + 0.0 * there[first] * there[last])
 
 
 @quantity(title="length of a group of the trailer's axles", per="tandem")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rubrail.checks.registry import Check
 from rubrail.checks.rows import VERDICT_KINDS, Rows, feels_cargo, rows_of
-from rubrail.checks.tolerance import Nudge, nudged, worst_margin
+from rubrail.checks.tolerance import Nudge, nudged, nudged_again, worst_margin
 from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER, verdict_codes
 from rubrail.things.columns import Array, Columns
 
@@ -60,7 +60,23 @@ def judge(columns: Columns, *, tolerances: bool = True, checks: Iterable[Check] 
     return judged(*(nudged(columns) if tolerances else (columns, ())), checks=checks)
 
 
-def judged(columns: Columns, nudges: tuple[Nudge, ...], *, checks: Iterable[Check] | None = None) -> Judgement:
+def judged_again(judgement: Judgement, changes: Mapping[str, Array]) -> Judgement:
+    """The same rigs with some stated values replaced: what does not rest on them is not computed again.
+
+    Parameters
+    ----------
+    judgement : Judgement
+        By every check of the road.
+    changes : mapping
+        Column name to its stated values, sample axis of length 1; tolerances stay as they are.
+    """
+    rows, nudges = judgement.rows, judgement.nudges
+    return judged(nudged_again(rows.evaluation.columns, nudges, changes), nudges, like=rows)
+
+
+def judged(
+    columns: Columns, nudges: tuple[Nudge, ...], *, checks: Iterable[Check] | None = None, like: Rows | None = None
+) -> Judgement:
     """The same over columns that have their samples already.
 
     Parameters
@@ -70,8 +86,10 @@ def judged(columns: Columns, nudges: tuple[Nudge, ...], *, checks: Iterable[Chec
     nudges : tuple of Nudge
     checks : iterable of Check, optional
         Which; every check of the road by default.
+    like : Rows, optional
+        As in ``rows_of``.
     """
-    rows = rows_of(columns, checks)
+    rows = rows_of(columns, checks, like=like)
     worst = worst_margin(rows, len(nudges))
     codes = verdict_codes(margin=rows.margin, worst_margin=worst, limit=rows.limit)
     # A check that applies under a nudge only is judged by what the nudge leaves.

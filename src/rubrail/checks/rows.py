@@ -46,6 +46,8 @@ class Rows:
         tolerance touches costs one sample.
     shape
         ``(unit, position)`` of them all.
+    evaluation
+        What they were read from.
 
     ``demand``, ``limit``, ``margin``, ``scale`` and ``relative`` are at the stated values (sample 0), of shape
     ``(row, unit, position)``.
@@ -55,6 +57,7 @@ class Rows:
     demands: tuple[Array, ...]
     limits: tuple[Array, ...]
     shape: tuple[int, int]
+    evaluation: Evaluation
 
     def _stated(self, arrays: tuple[Array, ...]) -> Array:
         out = np.empty((len(arrays), *self.shape))
@@ -95,7 +98,7 @@ class Rows:
         yes_no = np.array([r.check.unit == "" for r in self.rows])[:, None, None]
         with np.errstate(invalid="ignore", divide="ignore"):
             share = self.margin / self.scale
-        sure = np.isposinf(self.limit) & ~np.isnan(self.demand)
+        sure = (self.limit == np.inf) & ~np.isnan(self.demand)
         share = np.where((self.scale == 0) & (self.margin >= 0), np.inf, share)
         share = np.where(yes_no & (self.margin >= 0), np.inf, share)
         return np.where(sure, np.inf, share)
@@ -105,7 +108,7 @@ class Rows:
         return np.array([r.check.kind in kinds for r in self.rows], bool)
 
 
-def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
+def rows_of(columns: Columns, checks: Iterable[Check] | None = None, *, like: Rows | None = None) -> Rows:
     """Evaluate checks over columns, member by member.
 
     Parameters
@@ -114,8 +117,10 @@ def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
         Raw inputs of shape ``(unit, position, sample)``, members in front.
     checks : iterable of Check, optional
         Which; every check of the road by default.
+    like : Rows, optional
+        Of columns that hold some of the same arrays: what rests on those alone is taken over, not computed again.
     """
-    evaluation = Evaluation(columns)
+    evaluation = Evaluation(columns, like=like and like.evaluation)
     rows: list[Row] = []
     demands: list[Array] = []
     limits: list[Array] = []
@@ -129,9 +134,9 @@ def rows_of(columns: Columns, checks: Iterable[Check] | None = None) -> Rows:
             rows.append(Row(c, None))
             demands.append(_three_axes(demand))
             limits.append(_three_axes(limit))
-    shape = np.broadcast_shapes((1, 1), *(d.shape[:2] for d in demands))
-    return Rows(tuple(rows), tuple(demands), tuple(limits), shape)
+    shape = np.broadcast_shapes((1, 1), *{d.shape[:2] for d in demands})
+    return Rows(tuple(rows), tuple(demands), tuple(limits), shape, evaluation)
 
 
 def _three_axes(values: Array) -> Array:
-    return values.reshape((1,) * (3 - values.ndim) + values.shape)
+    return values if values.ndim == 3 else values.reshape((1,) * (3 - values.ndim) + values.shape)

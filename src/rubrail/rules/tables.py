@@ -59,6 +59,6 @@ def by_code(code: ArrayLike, values: ArrayLike) -> NDArray[np.float64]:
     values : array_like
         One value a code, in the order of the codes.
     """
-    code, listed = np.asarray(code, float), np.append(np.asarray(values, float), np.nan)
+    code, listed = np.asarray(code, float), np.concatenate([np.ravel(np.asarray(values, float)), [np.nan]])
     good = (code >= 0) & (code < len(listed) - 1)
-    return listed[np.where(good, np.nan_to_num(code), len(listed) - 1).astype(int)]
+    return listed[np.where(good, code, len(listed) - 1).astype(int)]
