@@ -16,6 +16,26 @@ CHROMIUM_PLACES = (
     r"C:\Program Files\Google\Chrome\Application\chrome.exe",
     r"C:\Program Files (x86)\Microsoft\Edge\Application\msedge.exe",
 )
+# The last list of features wins, so what Playwright keeps from calling out or interfering is named here again. The
+# two popups are pages of the address bar, which nobody sees and which every window loaded in processes of their own.
+FEATURES_OFF = (
+    "WebUIOmniboxPopup",
+    "WebUIOmniboxAimPopup",
+    "AimEnabled",
+    "AvoidCorsURLLoaderRestartOnRedirect",
+    "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose",
+    "HttpsFirstBalancedModeAutoEnable",
+    "HttpsUpgrades",
+    "LensOverlay",
+    "MediaRouter",
+    "NetworkTimeServiceQuerying",
+    "OptimizationHints",
+    "PaintHolding",
+    "PreconnectToSearch",
+    "TcpPortRandomizationWin",
+    "ThirdPartyStoragePartitioning",
+)
 # No sandbox, because tests may run as root; the rest keeps the browser from calling out by itself.
 CHROMIUM_ARGUMENTS = (
     "--no-sandbox",
@@ -25,6 +45,7 @@ CHROMIUM_ARGUMENTS = (
     "--no-first-run",
     "--disable-quic",
     "--disable-gpu",
+    f"--disable-features={','.join(FEATURES_OFF)}",
 )
 
 
