@@ -92,7 +92,7 @@ def test_a_list_is_begun_once_and_its_lines_are_frozen(trailer, hand):
     again = hand.post(begin, {"unit": "T-9", "sort": "inspection"})
     assert first.headers["Location"] == again.headers["Location"]
     made = Checklist.objects.get()
-    Unit.objects.filter(pk=trailer.pk).update(spec={**trailer.spec, "breakaway": False})
+    Unit.objects.filter(pk=trailer.pk).update(spec={**trailer.spec, "breakaway": False}, version=trailer.version + 1)
     made.refresh_from_db()
     assert next(line for line in lists.lines_of(made) if line.key == "breakaway").facts["fitted"] is True
     page = hand.get(made.get_absolute_url()).content.decode()
