@@ -103,7 +103,7 @@ def test_no_brakes_to_adjust_no_call(brakes, tags):
 
 
 def test_what_comes_by_months_or_miles_comes_at_the_first():
-    # AXLE-SERVICE, remembered: 3 months or 3,000 miles; 12 months or 12,000
+    # AXLE-SERVICE, read in copies: 3 months or 3,000 miles; 12 months or 12,000
     assert [(f.due, f.guessed) for f in of("first-service")] == [(date(2026, 11, 30), False)]
     assert [(f.due, f.guessed) for f in of("first-service", miles_a_day=100)] == [(date(2026, 9, 30), True)]
     assert [f.due for f in of("bearings")] == [date(2027, 8, 31)]
