@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from browser.looks import check_axe, check_fits, check_targets
+from browser.test_checks import reach
 from desk.server import Running, run
 
 NUMBER = "SH-990"
@@ -59,9 +60,7 @@ def quiet(faults: list[str]):
 
 
 def enter(page: Page, line: str, *numbers: str) -> None:
-    row = page.locator(f"#line-{line}")
-    if row.locator("details.line__more summary", has_text="Change it").count():
-        row.locator("summary", has_text="Change it").click()
+    row = reach(page, line)
     for number, field in zip(numbers, row.locator("[data-line-form] input[inputmode]").all(), strict=True):
         field.fill(number)
     row.get_by_role("button", name="Enter", exact=True).click()
