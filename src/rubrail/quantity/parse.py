@@ -113,7 +113,8 @@ def parse_quantity(text: str, unit: str) -> float:
     Parameters
     ----------
     text : str
-        A number with or without a unit; without one it is in the wanted unit. Feet and inches may be written together.
+        A number with or without a unit; without one it is in the wanted unit. Feet and inches may be written together;
+        a fraction without a unit is of inches, where a length is wanted in them.
     unit : str
         A key of ``UNITS``: the unit of the result.
 
@@ -135,6 +136,8 @@ def parse_quantity(text: str, unit: str) -> float:
         return float(clean.replace(",", ""))
     sign = -1.0 if clean.startswith("-") else 1.0
     terms = _terms(clean.lstrip("+-") if clean[:1] in "+-" else clean)
+    if unit == "in" and len(terms) == 1 and not terms[0][1] and "/" in clean:
+        terms = [(terms[0][0], "in")]  # nobody but who reads inches writes a fraction, as a ball is stamped
     total, last = 0.0, math.inf
     for number, word in terms:
         found, factor = _unit(word)
