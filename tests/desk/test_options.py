@@ -9,7 +9,7 @@ import pytest
 
 from rubrail.desk import clock
 from rubrail.desk.database import DatabaseUrlError, database_settings
-from rubrail.desk.options import OPTIONS, OptionError, read_options
+from rubrail.desk.options import OPTIONS, OptionError, contact_of, read_options
 
 
 def test_defaults_and_help():
@@ -32,8 +32,8 @@ def test_every_fault_is_told_at_once():
     assert str(told.value).splitlines() == [
         "RUBRAIL_DATABSE_URL is not an option of the desk; did you mean RUBRAIL_DATABASE_URL?",
         "RUBRAIL_SOMETHING is not an option of the desk; the options are RUBRAIL_HOME, RUBRAIL_DATABASE_URL, "
-        "RUBRAIL_YARD, RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_PUBLIC_ADDRESS, RUBRAIL_CONTACT, RUBRAIL_TIME_ZONE, "
-        "RUBRAIL_DEBUG, RUBRAIL_DEMO.",
+        "RUBRAIL_YARD, RUBRAIL_HOSTS, RUBRAIL_HTTPS, RUBRAIL_PUBLIC_ADDRESS, RUBRAIL_CONTACT, RUBRAIL_ARRIVALS, "
+        "RUBRAIL_TIME_ZONE, RUBRAIL_DEBUG, RUBRAIL_DEMO.",
         "RUBRAIL_HTTPS is 'maybe'; it takes yes or no.",
     ]
 
@@ -47,6 +47,20 @@ def test_public_addresses(address: str):
 def test_addresses_nobody_could_open(address: str):
     with pytest.raises(OptionError, match="takes an address such as https://"):
         read_options({"RUBRAIL_PUBLIC_ADDRESS": address})
+
+
+def test_every_fault_of_how_to_reach_the_yard_stands_by_itself():
+    with pytest.raises(OptionError) as told:
+        read_options(
+            {"RUBRAIL_CONTACT": "The office|<b>Call</b> us|We match any price|Mail us @yard", "RUBRAIL_DEMO": "x"}
+        )
+    said = str(told.value).splitlines()
+    assert len(said) == 4
+    assert said[0].startswith("RUBRAIL_DEMO is 'x'")
+    assert said[1].startswith("RUBRAIL_CONTACT, line 2, holds '<b>'")
+    assert said[2].startswith("RUBRAIL_CONTACT, line 3, says “We match any”, which is refused")
+    assert said[3].startswith("RUBRAIL_CONTACT, line 4, is 'Mail us @yard'")
+    assert contact_of(" The office by the gate ||Ask for a walk")[0] == ("The office by the gate", "Ask for a walk")
 
 
 def test_sqlite_is_set_so_that_writers_wait_and_nothing_acknowledged_is_lost():

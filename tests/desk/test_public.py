@@ -20,7 +20,7 @@ from desk.rig_pages import store_unit
 from rubrail.desk import clock
 from rubrail.desk.books import keep_book
 from rubrail.desk.listings import terms_on
-from rubrail.desk.models import Listing, Unit
+from rubrail.desk.models import Listing, Photo, Unit
 from rubrail.desk.models.stock import Purpose
 from rubrail.desk.public.photos import forget_unused
 from rubrail.desk.public.site import archive, site_on
@@ -63,7 +63,7 @@ def test_pages_are_open_and_leave_no_cookie():
 
 def test_served_and_written_are_the_same_bytes(tmp_path):
     unit, *_ = show(*STOCKS)
-    with_photo(unit)
+    photo = with_photo(unit)
     site = site_on(clock.today(), address=HERE)
     write_site(site.files(), tmp_path)
     written = {p.relative_to(tmp_path).as_posix(): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
@@ -77,6 +77,9 @@ def test_served_and_written_are_the_same_bytes(tmp_path):
         assert packed.testzip() is None
         assert {n: packed.read(n) for n in packed.namelist()} == written
     assert b"".join(archive(site)) == b"".join(pieces)
+    photo.delete()
+    write_site(site_on(clock.today(), address=HERE).files(), tmp_path)
+    assert not list(tmp_path.rglob("*.jpg")), "a withdrawn photo goes with the next writing"
 
 
 def test_only_what_was_chosen_and_is_for_sale_is_shown():
@@ -213,10 +216,28 @@ def test_the_desk_shows_what_the_files_would():
         trailer = trailer_of(units[it.stock_number])
         (lb,) = payloads([trailer])
         price = price_shown(price_usd=trailer.price_usd, checked=day, today=day)
-        told = site_unit(trailer, payload_lb=lb, price=price)
+        told = site_unit(trailer, payload_lb=lb, price=price, listed=day)
         assert it.payload_lb == pytest.approx(told.payload_lb)
         same = {"payload_lb": None, "rests_on": "", "updated": None}
         assert dataclasses.replace(it, **same) == dataclasses.replace(told, **same)
+
+
+def test_how_long_a_unit_stands_is_told_only_where_the_yard_chose_to(settings):
+    """Lists and the feed go by the day it was listed; the day it came is nowhere until the yard says so."""
+    (unit,) = show("SH-191")
+    came = f"{trailer_of(unit).arrived:%Y-%m-%d}"
+    listed = f"{clock.today():%Y-%m-%d}"
+    for path in EVERY_SORT:
+        assert came not in get(path).content.decode("utf-8", "replace"), path
+    etag = get("units.csv")["ETag"]
+    (row,) = get("units.json").json()["units"]
+    assert (row["arrived"], row["listed"]) == (None, listed)
+    assert f"<published>{listed}T" in get("arrivals.atom").content.decode()
+    settings.RUBRAIL_ARRIVALS = True
+    (row,) = get("units.json").json()["units"]
+    assert (row["arrived"], row["listed"]) == (came, listed)
+    assert f"<published>{came}T" in get("arrivals.atom").content.decode()
+    assert get("units.csv")["ETag"] != etag
 
 
 def test_what_another_engine_worked_out_is_worked_out_again():
@@ -250,7 +271,8 @@ def test_photos_to_show_come_in_sizes_and_no_other_photo_gets_out():
         path, width = part.split()
         answer = get(path.removeprefix("../"))
         assert answer["Content-Type"] == "image/jpeg"
-        assert "immutable" in answer["Cache-Control"]
+        assert answer["Cache-Control"] == "public, max-age=600, must-revalidate"
+        assert get(path.removeprefix("../"), if_none_match=answer["ETag"]).status_code == 304
         with Image.open(io.BytesIO(answer.content)) as image:
             assert image.size == (int(width[:-1]), round(int(width[:-1]) * 0.75))
             assert not image.getexif()
@@ -258,13 +280,27 @@ def test_photos_to_show_come_in_sizes_and_no_other_photo_gets_out():
         stem = photo.full.name.rpartition("/")[2].removesuffix(".jpg")
         assert stem not in get("trailer/SH-191.html").content.decode()
         for width in (480, 960, 1600):
-            assert get(f"photo/{stem}-{width}.jpg").status_code == 404
+            assert get(f"photo/{stem}-{width}.jpg").status_code == 410
+    assert get(f"photo/{'0' * 32}-480.jpg").status_code == 410, "a name nobody had is answered as one of before"
     stem = good.full.name.rpartition("/")[2].removesuffix(".jpg")
     assert get(f"photo/{stem}-481.jpg").status_code == 404
     forget_unused({stem})
     assert get(f"photo/{stem}-480.jpg").status_code == 200
-    Listing.objects.filter(unit=unit).update(shown=False)
-    assert get(f"photo/{stem}-480.jpg").status_code == 404
+    etag = get(f"photo/{stem}-480.jpg")["ETag"]
+    for rows, took in (
+        (Listing.objects.filter(unit=unit), {"shown": False}),
+        (Photo.objects.filter(pk=good.pk), {"purpose": Purpose.CHECK}),
+        (Unit.objects.filter(pk=unit.pk), {"status": "sold"}),
+    ):
+        before = dict(rows.values(*took)[0])
+        rows.update(**took)
+        gone = get(f"photo/{stem}-480.jpg", if_none_match=etag)
+        assert gone.status_code == 410, f"a copy somewhere that asks again is told so: {took}"
+        assert "This photo is not shown any more" in text_of(parsed(gone.content))
+        rows.update(**before)
+        assert get(f"photo/{stem}-480.jpg", if_none_match=etag).status_code == 304
+    good.delete()
+    assert get(f"photo/{stem}-480.jpg").status_code == 410
     assert other
     assert forget_unused(set()) == 2, "both smaller sizes; the greatest is the photo itself"
 

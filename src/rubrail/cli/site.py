@@ -43,10 +43,14 @@ def command(
         list[str] | None,
         typer.Option("--contact", metavar="LINE", help="How to reach the yard, a line at a time, for --yard."),
     ] = None,
+    arrivals: Annotated[
+        bool, typer.Option("--arrivals", help="Tell the day each unit came, for --yard; without it no day is told.")
+    ] = False,
 ) -> None:
     """Write the public pages into a folder: only what changed; sold units drop out."""
     from pathlib import Path
 
+    from rubrail.sheets.site.contact import contact_lines
     from rubrail.sheets.site.folder import SiteFolderError, write_site
 
     address = address_of(address, option="--address")
@@ -54,8 +58,13 @@ def command(
         raise BadInput("--address must say where buyers will find the pages, such as https://yard.example/.")
     if contact and yard is None:
         raise BadInput("--contact goes with --yard; the desk takes its own lines from RUBRAIL_CONTACT.")
+    if arrivals and yard is None:
+        raise BadInput("--arrivals goes with --yard; the desk's own choice is RUBRAIL_ARRIVALS.")
+    lines, faults = contact_lines(contact or [], of="--contact")
+    if faults:
+        raise BadInput(*faults)
     try:
-        files = _of_yard(yard, address, contact or []) if yard is not None else _of_desk(address)
+        files = _of_yard(yard, address, lines, arrivals=arrivals) if yard is not None else _of_desk(address)
         done = write_site(files, Path(folder))
     except SiteFolderError as told:
         raise BadInput(str(told)) from None
@@ -82,7 +91,7 @@ def _files(n: int) -> str:
     return "1 file" if n == 1 else f"{n:,} files"
 
 
-def _of_yard(name: str, address: str, contact: Iterable[str]) -> Iterable[SiteFile]:
+def _of_yard(name: str, address: str, contact: tuple[str, ...], *, arrivals: bool) -> Iterable[SiteFile]:
     from datetime import UTC, datetime
 
     from rubrail.cli import given
@@ -91,7 +100,7 @@ def _of_yard(name: str, address: str, contact: Iterable[str]) -> Iterable[SiteFi
 
     yard = given.yard_of(name)
     today = datetime.now(tz=UTC).astimezone().date()
-    return files_of_yard(yard, shown_by=SiteYard(yard.title, address, tuple(contact)), today=today)
+    return files_of_yard(yard, shown_by=SiteYard(yard.title, address, contact), today=today, arrivals=arrivals)
 
 
 def _of_desk(address: str) -> Iterable[SiteFile]:

@@ -50,7 +50,13 @@ OPTIONS = (
         form=r"https?://[A-Za-z0-9.:\[\]-]+(?:/[A-Za-z0-9._~/-]*)?",
         takes="an address such as https://yard.example/",
     ),
-    Option("RUBRAIL_CONTACT", "", "How buyers reach the yard, as public pages and labels say it; | between lines."),
+    Option("RUBRAIL_CONTACT", "", "How buyers reach the yard, as public pages say it; | between lines."),
+    Option(
+        "RUBRAIL_ARRIVALS",
+        "no",
+        "yes where public lists may tell the day each unit came; else they tell the day its listing was begun.",
+        flag=True,
+    ),
     Option("RUBRAIL_TIME_ZONE", "", "The yard's time zone, such as America/Chicago; empty for the machine's."),
     Option("RUBRAIL_DEBUG", "no", "yes for work on the desk itself: tracebacks and the design page.", flag=True),
     Option("RUBRAIL_DEMO", "no", "yes for the invented yard, which anyone at this machine may enter.", flag=True),
@@ -80,9 +86,17 @@ def read_options(environ: Mapping[str, str]) -> dict[str, str | bool]:
         if value and option.form and not re.fullmatch(option.form, value):
             faults.append(f"{option.name} is {value!r}; it takes {option.takes}.")
         found[option.name.removeprefix(PREFIX).lower()] = value.lower() in YES if option.flag else value
+    faults += contact_of(str(found["contact"]))[1]
     if faults:
         raise OptionError("\n".join(faults))
     return found
+
+
+def contact_of(text: str) -> tuple[tuple[str, ...], list[str]]:
+    """Lines of ``RUBRAIL_CONTACT``, and one sentence for each fault in them."""
+    from rubrail.sheets.site.contact import contact_lines
+
+    return contact_lines(text.split("|"), of="RUBRAIL_CONTACT") if text else ((), [])
 
 
 def _unknown(name: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from rubrail.desk.clock import zone_name
 from rubrail.desk.database import database_settings
 from rubrail.desk.folders import data_folder, secret_key
-from rubrail.desk.options import read_options
+from rubrail.desk.options import contact_of, read_options
 
 _options = read_options(os.environ)
 _here = Path(__file__).parent
@@ -17,7 +17,8 @@ RUBRAIL_HOME = data_folder()
 RUBRAIL_DEMO = bool(_options["demo"])
 RUBRAIL_YARD_NAME = str(_options["yard"]) or ("Sedge Hollow Trailer Yard (invented)" if RUBRAIL_DEMO else "")
 RUBRAIL_PUBLIC_ADDRESS = f"{str(_options['public_address']).rstrip('/')}/" if _options["public_address"] else ""
-RUBRAIL_CONTACT = [line for part in str(_options["contact"]).split("|") if (line := part.strip())]
+RUBRAIL_CONTACT = list(contact_of(str(_options["contact"]))[0])
+RUBRAIL_ARRIVALS = bool(_options["arrivals"])
 if RUBRAIL_DEMO and not RUBRAIL_CONTACT:
     RUBRAIL_CONTACT = ["The office by the gate, weekdays 8 to 5 (invented)", "Ask for a walk around any trailer"]
 DEBUG = bool(_options["debug"])

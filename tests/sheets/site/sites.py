@@ -41,7 +41,13 @@ def units(*stock: str) -> tuple[SiteUnit, ...]:
     """Units of the invented yard; all of them where none is named."""
     chosen = [t for t in trailers().values() if not stock or t.id in stock]
     return tuple(
-        site_unit(t, payload_lb=lb, price=price_of(t.id), updated=datetime(2026, 11, 21, 9, 30, tzinfo=UTC))
+        site_unit(
+            t,
+            payload_lb=lb,
+            price=price_of(t.id),
+            arrived=t.arrived,
+            updated=datetime(2026, 11, 21, 9, 30, tzinfo=UTC),
+        )
         for t, lb in zip(chosen, payloads(chosen), strict=True)
     )
 

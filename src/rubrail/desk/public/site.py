@@ -10,11 +10,13 @@ from datetime import date
 from functools import partial
 
 from django.conf import settings
+from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.urls import reverse
 
 from rubrail.desk.listings import Terms, offer_of, terms_on
-from rubrail.desk.models import Unit
+from rubrail.desk.models import Photo, Unit
+from rubrail.desk.models.stock import Purpose
 from rubrail.desk.public.photos import forget_unused, public_photo
 from rubrail.desk.public.units import shown, site_photo, site_units
 from rubrail.desk.shelf import Shelf
@@ -26,6 +28,8 @@ from rubrail.sheets.site.whole import DRAWINGS, Makers, SiteFile, fixed_files, l
 
 UNIT_FILE = re.compile(r"(?:trailer/(?P<page>[^/]+)\.html|code/(?P<code>[^/]+)\.svg|drawing/(?P<drawing>[^/]+)\.svg)")
 PHOTO_FILE = re.compile(r"photo/(?P<name>[0-9A-Za-z_]+)-\d+\.jpg")
+OWN_NAME = re.compile(r"[0-9a-f]{32}")
+"""A name as photos of the desk get it."""
 FIRST_DAY = (1980, 1, 1, 0, 0, 0)
 """The day of every file in an archive, so that the same pages are the same archive."""
 _details: Shelf[SiteDetail] = Shelf(64)
@@ -65,7 +69,7 @@ class Site:
     def _of_unit(self, path: str) -> dict[str, SiteFile]:
         found = None
         if photo := PHOTO_FILE.fullmatch(path):
-            found = shown().filter(photos__full__endswith=f"/{photo['name']}.jpg").first()
+            found = _showing(photo["name"]).first()
         elif named := unit_named(path):
             found = shown().filter(stock_number=named).first()
         if found is None:
@@ -112,6 +116,22 @@ def unit_named(path: str) -> str:
         name = next((found["drawing"].removesuffix(f"-{d}") for d in sorted(DRAWINGS, key=len, reverse=True)
                      if found["drawing"].endswith(f"-{d}")), "")  # fmt: skip
     return stock_number_of(name)
+
+
+def is_photo_gone(path: str) -> bool:
+    """Whether a path is a photo's that is not shown.
+
+    Names of photos cannot be guessed and never come again: one that is not shown now was shown once, or never was.
+    Nothing is told of which.
+    """
+    photo = PHOTO_FILE.fullmatch(path)
+    return photo is not None and OWN_NAME.fullmatch(photo["name"]) is not None and not _showing(photo["name"]).exists()
+
+
+def _showing(name: str) -> QuerySet[Unit]:
+    """The unit on whose page a photo of that name is shown."""
+    to_show = Photo.objects.filter(purpose=Purpose.SHOW, full__endswith=f"/{name}.jpg")
+    return shown().filter(photos__in=to_show)
 
 
 def site_on(today: date, *, address: str) -> Site:

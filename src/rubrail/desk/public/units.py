@@ -8,9 +8,10 @@ from datetime import datetime, time, timedelta
 from pathlib import PurePosixPath
 from typing import Any
 
+from django.conf import settings
 from django.db.models import Prefetch, QuerySet
 from django.db.models.fields.json import KT
-from django.utils.timezone import make_aware
+from django.utils.timezone import localdate, make_aware
 
 from rubrail.desk import derived as engine
 from rubrail.desk.listings import Terms, price_of
@@ -75,7 +76,13 @@ def _site_unit(unit: Unit, payload_lb: float | None, terms: Terms, shared: str) 
     listing: Listing = unit.listing
     price = price_of(unit, terms)
     photos = tuple(site_photo(p) for p in unit.to_show)
-    rests_on = mark_of([*_stored(unit, listing), price.text, shared, *((p.name, p.says) for p in photos)])
+    rests_on = mark_of(
+        [
+            *_stored(unit, listing),
+            *(price.text, shared, settings.RUBRAIL_ARRIVALS),
+            *((p.name, p.says) for p in photos),
+        ]
+    )
     out = left_out(
         unit, payload_lb=payload_lb, price_usd=price.usd, captions=(p.says for p in photos), terms=terms,
         rests_on=rests_on,
@@ -101,7 +108,8 @@ def _site_unit(unit: Unit, payload_lb: float | None, terms: Terms, shared: str) 
         deck_width_in=unit.deck_width_in,
         deck_height_in=unit.deck_height_in,
         **priced(price),
-        arrived=unit.arrived,
+        arrived=unit.arrived if settings.RUBRAIL_ARRIVALS else None,
+        listed=localdate(listing.created),
         updated=_changed(unit, listing, price, terms),
         photos=tuple(replace(p, says="") if p.says in out.captions else p for p in photos),
         rests_on=rests_on,

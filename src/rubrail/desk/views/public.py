@@ -8,15 +8,22 @@ from django.views.decorators.http import require_http_methods
 
 from rubrail.desk import clock
 from rubrail.desk.access import open_to_anyone
-from rubrail.desk.public.site import Site, address_here, site_on, unit_named
+from rubrail.desk.public.site import Site, address_here, is_photo_gone, site_on, unit_named
 from rubrail.desk.public.units import is_gone
 from rubrail.sheets.site.look import CSS_PATH
 from rubrail.sheets.site.shown import mark_of
 from rubrail.sheets.site.whole import type_of
 from rubrail.sheets.site.words import missing_html
 
-SHORT, FOREVER = "public, max-age=300", "public, max-age=31536000, immutable"
-"""How long a copy is good: what may change, and what has another name once it changes."""
+SHORT, PHOTO, FOREVER = (
+    "public, max-age=300",
+    "public, max-age=600, must-revalidate",
+    "public, max-age=31536000, immutable",
+)
+"""How long a copy is good: what may change, what may be withdrawn, and what has another name once it changes.
+
+A photo never changes under its name. Yet it can be taken off the pages, and then copies must go as well.
+"""
 
 FEEDS = ("units.csv", "units.json", "arrivals.atom")
 """Files that a page of another site may read."""
@@ -41,8 +48,7 @@ def public(request: HttpRequest, path: str = "") -> HttpResponse:
             return _missing(site, path)
         known = HttpResponse(data, content_type=type_of(file.path))
     known["ETag"] = etag
-    lasting = file.path == CSS_PATH or file.path.startswith("photo/")
-    known["Cache-Control"] = FOREVER if lasting else SHORT
+    known["Cache-Control"] = FOREVER if file.path == CSS_PATH else PHOTO if file.path.startswith("photo/") else SHORT
     # What is shown to anybody may stand on anybody's page: a listing portal's, with our photo.
     known["Cross-Origin-Resource-Policy"] = "cross-origin"
     if file.path in FEEDS:
@@ -52,8 +58,9 @@ def public(request: HttpRequest, path: str = "") -> HttpResponse:
 
 def _missing(site: Site, path: str) -> HttpResponse:
     named = unit_named(path)
-    gone = bool(named) and is_gone(named)
+    photo = is_photo_gone(path)
+    gone = photo or (bool(named) and is_gone(named))
     # Only how deep it is matters, for the links that lead back.
     depth = "x/" * min(path.count("/"), DEEPEST)
-    page = missing_html(yard=site.yard, path=f"{depth}x", gone=named if gone else "")
+    page = missing_html(yard=site.yard, path=f"{depth}x", gone=named if gone else "", photo=photo)
     return HttpResponse(page, status=410 if gone else 404, headers={"Cache-Control": SHORT})

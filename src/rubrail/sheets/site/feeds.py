@@ -65,7 +65,7 @@ COLUMNS = (
     Column("deck_height_in", "ground to the top of the level deck", _number("deck_height_in")),
     Column("price_usd", "asking price before tax; empty where it is to be asked for", _of("price_usd")),
     Column("price_day", "day somebody at the yard last said the price is right", _of("price_day")),
-    Column("arrived", "day it came to the yard", _of("arrived")),
+    Column("arrived", "day it came to the yard; empty unless the yard chose to tell it", _of("arrived")),
     Column("page", "address of its page", lambda u, yard: address_of(yard, u.path)),
     Column(
         "photo",
@@ -73,6 +73,7 @@ COLUMNS = (
         lambda u, yard: address_of(yard, u.photos[0].path(u.photos[0].sizes()[-1][0])) if u.photos else None,
     ),
     Column("updated", "when what is shown of it last changed, UTC", lambda u, _: u.updated and _moment(u.updated)),
+    Column("listed", "day the yard began to list it", _of("listed")),
 )
 
 
@@ -100,7 +101,7 @@ def documented() -> str:
 
 def arrivals(units: Sequence[SiteUnit], *, yard: SiteYard) -> bytes:
     """The latest arrivals as an Atom feed (RFC 4287)."""
-    newest = [u for u in ORDERS[0].of(units) if u.arrived is not None][:NEWEST]
+    newest = [u for u in ORDERS[0].of(units) if u.since is not None][:NEWEST]
     changed = [_changed(u) for u in newest]
     feed = ET.Element("feed", xmlns=ATOM)
     _sub(feed, "id", address_of(yard, "arrivals.atom"))
@@ -114,14 +115,14 @@ def arrivals(units: Sequence[SiteUnit], *, yard: SiteYard) -> bytes:
         _sub(entry, "id", address_of(yard, u.path))
         _sub(entry, "title", f"{u.title}, {u.stock_number}")
         _sub(entry, "updated", _moment(moment))
-        _sub(entry, "published", _moment(_day(u.arrived)))
+        _sub(entry, "published", _moment(_day(u.since)))
         ET.SubElement(entry, "link", rel="alternate", type="text/html", href=address_of(yard, u.path))
         _sub(entry, "summary", f"{STANDING_WORDS[u.standing].capitalize()}; {u.price_says}.")
     return _xml(feed)
 
 
 def _changed(u: SiteUnit) -> datetime:
-    return u.updated or _day(u.arrived)
+    return u.updated or _day(u.since)
 
 
 def _day(day: date) -> datetime:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rubrail.sheets.sentences_words import SAFETY
+from rubrail.sheets.site.contact import contact_markup
 from rubrail.sheets.site.look import CSS_PATH, ICON_PATH
 from rubrail.sheets.site.markup import Markup, el, together
 from rubrail.sheets.site.shown import SiteYard
@@ -102,7 +103,7 @@ def _frame(head: PageHead, body: Iterable[Markup], yard: SiteYard, up: str) -> I
            el("nav", *menu, aria_label="Pages"), class_="wrap top"),
     )  # fmt: skip
     yield Markup("\n") + el("main", el("div", *body, class_="wrap"), id="main") + Markup("\n")
-    contact = [el("p", line) for line in yard.contact]
+    contact = [el("p", contact_markup(line)) for line in yard.contact]
     feeds = together([el("a", word, href=up + path) for path, word in FEEDS], joint=", ")
     yield el(
         "footer",

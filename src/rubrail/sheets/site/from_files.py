@@ -27,17 +27,25 @@ def may_be_shown(trailer: Trailer) -> bool:
     return trailer.status in STANDINGS
 
 
-def files_of_yard(yard: Yard, *, shown_by: SiteYard, today: date) -> Iterator[SiteFile]:
+def files_of_yard(yard: Yard, *, shown_by: SiteYard, today: date, arrivals: bool = False) -> Iterator[SiteFile]:
     """Every file of a site of a yard's units, worded by its listing text in force on a day; by the plain one else."""
     from rubrail.things.folder import plain_listing
 
     wording = in_force(yard.listings.values(), on=today) or plain_listing()
     rates = in_force(yard.rates.values(), on=today)
-    return files_of_trailers(list(yard.trailers.values()), yard=shown_by, wording=wording, today=today, rates=rates)
+    return files_of_trailers(
+        list(yard.trailers.values()), yard=shown_by, wording=wording, today=today, rates=rates, arrivals=arrivals
+    )
 
 
 def files_of_trailers(
-    trailers: Sequence[Trailer], *, yard: SiteYard, wording: ListingText, today: date, rates: Rates | None = None
+    trailers: Sequence[Trailer],
+    *,
+    yard: SiteYard,
+    wording: ListingText,
+    today: date,
+    rates: Rates | None = None,
+    arrivals: bool = False,
 ) -> Iterator[SiteFile]:
     """Every file of a site of trailers.
 
@@ -52,6 +60,8 @@ def files_of_trailers(
         The day on which their prices hold.
     rates : Rates, optional
         The yard's own: what comes on top of a price.
+    arrivals : bool
+        Whether the day each came is told; else no day is, as files know of no other.
     """
     chosen = [t for t in trailers if may_be_shown(t)]
     by_number = {t.id: t for t in chosen}
@@ -82,9 +92,10 @@ def files_of_trailers(
             t,
             payload_lb=lb,
             price=price_shown(price_usd=t.price_usd, checked=today, today=today),
+            arrived=t.arrived if arrivals else None,
             vin=(t.vin or "") if wording.vin == "whole" else "",
             left_out=left_out_of(t, payload_lb=lb, makers=makers),
-            rests_on=[wording.model_dump(mode="json"), rates and rates.model_dump(mode="json"), makers],
+            rests_on=[wording.model_dump(mode="json"), rates and rates.model_dump(mode="json"), makers, arrivals],
         )
         for t, lb in zip(chosen, payloads(chosen), strict=True)
     ]

@@ -37,7 +37,7 @@ class Order:
 
 
 ORDERS = (
-    Order("newest", "newest first", lambda u: u.arrived or (date.min if u.standing != "expected" else None), True),
+    Order("newest", "newest first", lambda u: u.since or (date.min if u.standing != "expected" else None), True),
     Order("carries", "carries most first", lambda u: u.payload_lb, True),
     Order("price", "lowest price first", lambda u: u.price_usd),
     Order("deck", "longest deck first", lambda u: u.deck_length_in, True),

@@ -80,6 +80,8 @@ def site_unit(
     payload_lb: float | None,
     price: PriceShown,
     photos: Sequence[SitePhoto] = (),
+    arrived: date | None = None,
+    listed: date | None = None,
     updated: datetime | None = None,
     vin: str = "",
     left_out: Collection[str] = (),
@@ -95,6 +97,8 @@ def site_unit(
         Of ``payloads``.
     price : PriceShown
     photos : sequence of SitePhoto
+    arrived, listed : date, optional
+        Day it came, where that may be told; day its listing was begun.
     updated : datetime, optional
     vin : str
         As much of it as may go out as it is.
@@ -127,7 +131,8 @@ def site_unit(
         deck_width_in=_number(deck.width_in),
         deck_height_in=_number(deck.height_in),
         **priced(price),
-        arrived=trailer.arrived,
+        arrived=arrived,
+        listed=listed,
         updated=updated,
         photos=tuple(photos),
         rests_on=mark_of([trailer.model_dump(mode="json"), price.text, [p.name for p in photos], rests_on]),

@@ -92,9 +92,15 @@ class SiteUnit:
     price_day: date | None = None
     price_says: str = "ask for the price"
     arrived: date | None = None
+    listed: date | None = None
     updated: datetime | None = None
     photos: tuple[SitePhoto, ...] = ()
     rests_on: str = ""
+
+    @property
+    def since(self) -> date | None:
+        """The day from which it counts as new: the day it came, where that is told, else that of its listing."""
+        return self.arrived or self.listed
 
     @property
     def file(self) -> str:

@@ -56,8 +56,8 @@ def numbers_html(*, yard: SiteYard) -> bytes:
     )
 
 
-def missing_html(*, yard: SiteYard, path: str = "404.html", gone: str = "") -> bytes:
-    """What is told where there is no page, or where the unit of a page is gone.
+def missing_html(*, yard: SiteYard, path: str = "404.html", gone: str = "", photo: bool = False) -> bytes:
+    """What is told where there is no page, or where the unit of a page, or a photo, is gone.
 
     Parameters
     ----------
@@ -65,13 +65,15 @@ def missing_html(*, yard: SiteYard, path: str = "404.html", gone: str = "") -> b
         Where it is told, for the links to lead back.
     gone : str
         Stock number of a unit that is no longer for sale.
+    photo : bool
+        Whether it was a photo.
     """
-    title = f"{gone} is no longer for sale" if gone else "There is no such page"
-    says = (
-        "It was sold or taken back. Other trailers are on the list."
-        if gone
-        else "The address may be mistyped, or the trailer is no longer shown."
-    )
+    title, says = "There is no such page", "The address may be mistyped, or the trailer is no longer shown."
+    if photo:
+        title = "This photo is not shown any more"
+        says = "The yard took it off its page. All trailers are on the list."
+    elif gone:
+        title, says = f"{gone} is no longer for sale", "It was sold or taken back. Other trailers are on the list."
     head = PageHead(path=path, title=title, says=says, hidden=True, anywhere=path == "404.html")
     up = "../" * path.count("/")
     href = yard.address if path == "404.html" else f"{up}index.html"
