@@ -14,13 +14,13 @@ from .rigs import columns, random_columns
 SEEDS = range(40)
 
 
-def holds(rig, fan, weight, x) -> bool:
-    """Whether every limit of the fan holds, by weighing the cargo as a point."""
-    wanted = {(r.check.id, r.member) for r in fan.rows}
-    rows = rows_of(point_cargo(rig, weight_lb=np.array([[weight]]), x_in=np.array([[x]])))
-    keep = [(r.check.id, r.member) in wanted for r in rows.rows]
-    margin = rows.margin[keep]
-    return bool((margin[~np.isnan(margin)] >= 0).all())
+def holds(rig, fan, weight, x) -> np.ndarray:
+    """At which places every limit of the fan holds, by weighing the cargo as a point."""
+    checks = {r.check.id: r.check for r in fan.rows}.values()
+    rows = rows_of(point_cargo(rig, weight_lb=weight[None], x_in=x[None]), checks)
+    assert rows.rows == fan.rows
+    margin = np.broadcast_to(rows.margin, (len(rows.rows), 1, len(x)))[:, 0]
+    return (np.isnan(margin) | (margin >= 0)).all(axis=0)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -28,16 +28,16 @@ def test_the_envelope_is_what_bisection_by_weighing_finds(seed):
     rng = np.random.default_rng(seed)
     rig = random_columns(rng)
     fan = fan_of(rig, trailer_only=False)
-    for x in rng.uniform(60, 280, 4):
-        weight, _ = greatest_at(fan, np.array([[x]]))
-        low, high = 0.0, 60_000.0
-        if not holds(rig, fan, low, x):
-            assert weight[0, 0] == 0.0
-            continue
-        for _ in range(60):
-            middle = (low + high) / 2
-            low, high = (middle, high) if holds(rig, fan, middle, x) else (low, middle)
-        assert weight[0, 0] == pytest.approx(low, rel=1e-7, abs=1e-4)
+    x = rng.uniform(60, 280, 4)
+    weight = greatest_at(fan, x[None])[0][0]
+    low, high = np.zeros(4), np.full(4, 60_000.0)
+    carries = holds(rig, fan, low, x)
+    for _ in range(60):
+        middle = (low + high) / 2
+        held = holds(rig, fan, middle, x)
+        low, high = np.where(held, middle, low), np.where(held, high, middle)
+    assert (weight[~carries] == 0.0).all()
+    assert weight[carries] == pytest.approx(low[carries], rel=1e-7, abs=1e-4)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
