@@ -10,7 +10,7 @@ from desk import test_access
 from desk.pages import content_of
 from desk.test_access import TABLE
 from rubrail.desk import clock
-from rubrail.desk.models import Checklist, FollowUp, Haul, Quote, Unit
+from rubrail.desk.models import Checklist, FollowUp, Haul, Quote
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.today.collect import gather
 
@@ -23,9 +23,9 @@ NOT_READ = {"hand-over-weighed"}
 
 
 @pytest.fixture
-def promised(where, unit: Unit, haul: Haul, people) -> Quote:
+def promised(where, people) -> Quote:
     """A unit promised to a buyer who can be reached, with a hand-over under way, and something owed him later."""
-    quote = Quote.objects.get()
+    quote, haul = Quote.objects.get(), Haul.objects.get()
     terms = quote.terms
     terms["lines"][0]["price_usd"] = "31417"
     Quote.objects.filter(pk=quote.pk).update(buyer=BUYER, contact=REACH, haul=haul, terms=terms)
@@ -53,7 +53,7 @@ def test_who_comes_and_nothing_of_how_to_reach_or_what_is_paid(promised, where, 
             text = html.unescape(answer.content.decode())
             assert REACH not in text, (role, name)
             assert PAYS not in text, (role, name)
-            read[name] = BUYER in text
+            read[name] = read.get(name, False) or BUYER in text
     named = {name for name, told in read.items() if told}
     assert {name for name in named if not name.startswith(NAMED)} == set()
     assert {"hand-overs", "hand-over", "haul", "hauls", "today"} <= named, "who comes is told where it is needed"

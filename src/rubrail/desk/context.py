@@ -68,7 +68,7 @@ RECEIVE_PAGES = (
 )
 KEPT_PAGES = ("machines", *(f"{sort}{page}" for sort in ("truck", "machine") for page in ("", "-new", "-edit")))
 ORDER_PAGES = ("order", "builds", "build", "build-cheapest", "build-order")
-FOLLOW_PAGES = ("follow-ups", "follow-up", "follow-up-new", "follow-up-step", "calendar-link")
+FOLLOW_PAGES = ("follow-ups", "follow-ups-sold", "follow-up", "follow-up-new", "follow-up-step", "calendar-link")
 HAND_OVER_PAGES = ("hand-overs", "hand-over")
 PLACES = (
     Place("Today", "today", "yard.see", (*FOLLOW_PAGES, *RECEIVE_PAGES, *HAND_OVER_PAGES)),
