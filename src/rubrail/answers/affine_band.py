@@ -12,7 +12,10 @@ from collections.abc import Iterator
 from itertools import combinations, pairwise
 from typing import Any, NamedTuple
 
-from rubrail.answers.affine_read import least_at, lost, row_at, value, verdict_of
+import numpy as np
+
+from rubrail.answers.affine_read import least_at, lost, value
+from rubrail.checks.verdict import CLEAR, DEPENDS, NOT_APPLICABLE, NOT_KNOWN, OVER
 
 Line = tuple[float, float]
 """Value at no offset of the piece, and what an inch of it adds."""
@@ -59,20 +62,28 @@ def stretches(
         at = _Along(data, front_x_in, piece, (a + b) / 2)
         for row in moving:
             cuts.update(t for t in at.changes(row, a, b) if a < t < b)
+    kept = _apart(sorted(cuts))
     out: list[Stretch] = []
-    # Rows that do not move are told once.
-    still = [r for r in data["rows"] if r["form"] == "steady"]
-    told = tuple(row_at(r, [], [], data["tolerance"]) for r in still)
-    for a, b in pairwise(_apart(sorted(cuts))):
-        front = [*front_x_in[:piece], (a + b) / 2, *front_x_in[piece + 1 :]]
-        offset = [x - r for x, r in zip(front, data["reference"], strict=True)]
-        at = tuple(row_at(r, offset, front, data["tolerance"]) for r in moving)
-        code = verdict_of([*still, *moving], (*told, *at))
+    for (a, b), code in zip(pairwise(kept), _verdicts(data, front_x_in, piece, kept), strict=True):
         if out and out[-1].code == code:
             out[-1] = Stretch(out[-1].low_in, b, code)
         else:
             out.append(Stretch(a, b, code))
     return out
+
+
+def _verdicts(data: dict[str, Any], front: list[float], piece: int, ends: list[float]) -> list[int]:
+    """Verdict between each end and the next, all of them at once; rows that do not move are told once."""
+    at = np.array([(a + b) / 2 for a, b in pairwise(ends)])
+    along = _Along(data, front, piece, math.nan)
+    must, advised = np.full(at.shape, CLEAR), np.full(at.shape, NOT_APPLICABLE)
+    for row in data["rows"]:
+        code = row["code"] if row["form"] == "steady" else along.codes(row, at)
+        if row["binds"]:
+            must = np.minimum(must, code)
+        elif row["kind"] == "guidance":
+            advised = np.minimum(advised, code)
+    return np.where(advised > NOT_KNOWN, must, np.minimum(must, DEPENDS)).tolist()
 
 
 def _apart(ends: list[float]) -> list[float]:
@@ -122,6 +133,64 @@ class _Along:
             worst = math.nan if row["unknown"] else margin - lost(row["losses"], offset)
         slack = self.tolerance * max(1.0, abs(limit)) if math.isfinite(limit) else 0.0
         return margin + slack, worst + slack
+
+    def codes(self, row: dict[str, Any], t: np.ndarray) -> np.ndarray:
+        """Verdict of a row at many places at once, by the arithmetic of ``affine_read.row_at``."""
+        if row["form"] == "least":
+            limit, margin, worst = self.least(row, t)
+        else:
+            limit = self.at(row["limit"], t)
+            margin = limit - self.at(row["demand"], t)
+            worst = np.full(t.shape, math.nan) if row["unknown"] else margin - self.lost(row["losses"], t)
+        bound = np.isfinite(limit)
+        slack = self.tolerance * np.maximum(1.0, np.abs(np.where(bound, limit, 0.0)))
+        cases = [limit == math.inf, np.isnan(margin) | np.isnan(worst), margin < -slack, worst >= -slack]
+        return np.select(cases, [NOT_APPLICABLE, NOT_KNOWN, OVER, CLEAR], DEPENDS)
+
+    def at(self, plane: list[float | None] | None, t: np.ndarray) -> np.ndarray:
+        """A plane at many places; ``nan`` where it is not known."""
+        line = self.line(plane)
+        return np.full(t.shape, math.nan) if line is None else line[0] + line[1] * t
+
+    def lost(self, losses: dict[str, Any], t: np.ndarray) -> np.ndarray:
+        """What tolerances take together."""
+        total = np.full(t.shape, losses["fixed"])
+        for plane in losses["even"]:
+            total = total + np.abs(self.at(plane, t))
+        for up, down in losses["odd"]:
+            most = np.maximum(*(np.zeros(t.shape) if p is None else self.at(p, t) for p in (up, down)))
+            total = total + np.maximum(most, 0.0)
+        return total
+
+    def least(self, row: dict[str, Any], t: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Limit, margin and worst margin of a row that is the least of parts; all open where no part counts."""
+        parts = [(p, self.counts(p, row["member"], t)) for p in row["parts"]]
+        limit, margin = np.full(t.shape, math.inf), np.full(t.shape, math.inf)
+        for part, counts in parts:
+            of = self.at(part["limit"], t)
+            spare = of - self.at(part["demand"], t)
+            nearer = counts & ((limit == math.inf) | (spare < margin))
+            limit, margin = np.where(nearer, of, limit), np.where(nearer, spare, margin)
+        worst = margin - row["fixed"]
+        bound = np.isfinite(margin)
+        for k in range(len(row["parts"][0]["nudged"]) if parts else 0):
+            loss = np.zeros(t.shape)
+            for side in (0, 1):
+                nudged = np.full(t.shape, math.inf)
+                for part, counts in parts:
+                    if (plane := part["nudged"][k][side]) is not None:
+                        nudged = np.where(counts, np.fmin(nudged, self.at(plane, t)), nudged)
+                loss = np.maximum(loss, np.where(bound, margin, 0.0) - nudged)
+            worst = worst - loss
+        return limit, margin, worst
+
+    def counts(self, part: dict[str, Any], member: int | None, t: np.ndarray) -> np.ndarray:
+        """Where a part counts: where the piece it comes after stands ahead."""
+        ahead = part["after"]
+        if ahead is None:
+            return np.full(t.shape, True)
+        one, other = (t if i == self.piece else np.full(t.shape, self.order[i]) for i in (ahead, member))
+        return (one < other) | ((one == other) & (ahead < member))
 
     def knots(self, row: dict[str, Any]) -> Iterator[float]:
         if row["form"] == "straight":

@@ -171,7 +171,8 @@ def skyline(figure: Iterable[Primitive], x1: float, x2: float) -> float:
             continue
         ring = (*p.points, p.points[0]) if p.closed else p.points
         for (ax, az), (bx, bz) in pairwise(ring):
-            if max(ax, bx) >= x1 and min(ax, bx) <= x2:
+            # Most lines lie lower than what was found, so that is asked first.
+            if (az > top or bz > top) and (ax >= x1 or bx >= x1) and (ax <= x2 or bx <= x2):
                 top = max(top, _highest(ax, az, bx, bz, x1, x2))
     return top
 

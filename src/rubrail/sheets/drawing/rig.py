@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from rubrail.sheets.drawing.dims import Rise
@@ -23,7 +24,7 @@ Band = tuple[float, float]
 
 
 class Rig:
-    """Truck, trailer and cargo settled for drawing.
+    """Truck, trailer and cargo settled for drawing; its figures are made once, however many views there are.
 
     Parameters
     ----------
@@ -73,16 +74,19 @@ class Rig:
         """Coupling point to the truck's front axle; negative, as it lies ahead."""
         return -self.truck.hitch_x_in if self.truck else 0.0
 
+    @cached_property
     def truck_figure(self) -> Figure:
         """The truck where it stands; its hitch meets the coupling point even where a height is not known."""
         if self.truck is None:
             return ()
         return moved(truck_side(self.truck), self.truck_x_in)
 
+    @cached_property
     def trailer_figure(self) -> Figure:
         """The trailer as it rides."""
         return trailer_side(self.trailer, sprung=self.ride)
 
+    @cached_property
     def cargo_figures(self) -> list[Figure]:
         """Each piece where it stands."""
         return [self.ride(standing(p, self.trailer)) for p in self.cargo]
@@ -103,6 +107,7 @@ class Rig:
         truck = bool(self.truck and self.truck.assumed - {"rear_x_in"})
         return trailer or truck or any(p.outline.assumed for p in self.cargo)
 
+    @cached_property
     def heights(self) -> list[Rise]:
         """Heights at the right end: deck, then the highest point."""
         o = self.trailer
@@ -118,7 +123,7 @@ class Rig:
                 )
             )
         if self.cargo:
-            tops = [(*_highest(f), p) for f, p in zip(self.cargo_figures(), self.cargo, strict=True)]
+            tops = [(*_highest(f), p) for f, p in zip(self.cargo_figures, self.cargo, strict=True)]
             top, at, piece = max(tops, key=lambda t: t[:2])
             if not piece.outline.rests_on("height_in") and not o.rests_on("deck_height_in"):
                 out.append(Rise(0, top, run(top, metric=self.metric), at, name="overall-height"))

@@ -23,7 +23,7 @@ def common_reach(rigs: Sequence[Rig]) -> tuple[float, float]:
 def _figures(rig: Rig) -> list[tuple[str, Figure]]:
     """Each part of the rig under its name, back to front."""
     trailer = trailer_side(rig.trailer, plain=True, sprung=rig.ride)
-    return [("truck", rig.truck_figure()), ("trailer", trailer), *(("cargo", f) for f in rig.cargo_figures())]
+    return [("truck", rig.truck_figure), ("trailer", trailer), *(("cargo", f) for f in rig.cargo_figures)]
 
 
 def _extent(figures: Sequence[tuple[str, Figure]]) -> tuple[float, float, float]:

@@ -34,7 +34,7 @@ def rig_side(rig: Rig, *, width_px: float = 960.0, dimensions: bool = True) -> s
         Whether places and heights are dimensioned; loads always are.
     """
     brief = width_px < NARROW_PX
-    truck, trailer, pieces = rig.truck_figure(), rig.trailer_figure(), rig.cargo_figures()
+    truck, trailer, pieces = rig.truck_figure, rig.trailer_figure, rig.cargo_figures
     sheet = _sheet(rig, width_px=width_px, dimensions=dimensions)
     ground(sheet)
     sheet.figure(truck, data_part="truck")
@@ -52,7 +52,7 @@ def rig_side(rig: Rig, *, width_px: float = 960.0, dimensions: bool = True) -> s
     y = max([6.0, *(_axle_loads(sheet, rig))])
     if dimensions:
         top = spans(sheet, _places(rig, brief=brief), y=min(top, sheet.top) - 2, below=False)
-        rises(sheet, rig.heights()[:1] if brief else rig.heights(), right=True)
+        rises(sheet, rig.heights[:1] if brief else rig.heights, right=True)
         y = spans(sheet, _lengths(rig), y=y)
     _foot(sheet, rig, y=y, brief=brief)
     return sheet.svg(title=_title(rig, "side view to scale"), desc=rig_described(rig), data_view="rig-side")
@@ -104,10 +104,10 @@ def rig_plan(rig: Rig, *, width_px: float = 960.0, dimensions: bool = True) -> s
 
 
 def _sheet(rig: Rig, *, width_px: float, dimensions: bool) -> Sheet:
-    x1, _, x2, _ = extent((*rig.truck_figure(), *rig.trailer_figure(), *(p for f in rig.cargo_figures() for p in f)))
+    x1, _, x2, _ = extent((*rig.truck_figure, *rig.trailer_figure, *(p for f in rig.cargo_figures for p in f)))
     right = _PAD
     if dimensions:
-        heights = rig.heights()
+        heights = rig.heights
         plan = Rise(0, 0, rise(rig.trailer.deck_width_in, metric=rig.metric), 0)
         right += max(column_width(heights[:1] if width_px < NARROW_PX else heights), column_width([plan]))
     return Sheet(width_px=width_px, x_min_in=x1, x_max_in=x2, left_px=_PAD, right_px=right)
@@ -214,7 +214,7 @@ def _places(rig: Rig, *, brief: bool) -> list[Span]:
         return []
     start = rig.ride.point(o.deck_front_x_in, o.deck_height_in + o.headboard_in)
     out = []
-    for i, (placed, figure) in enumerate(zip(rig.cargo, rig.cargo_figures(), strict=True)):
+    for i, (placed, figure) in enumerate(zip(rig.cargo, rig.cargo_figures, strict=True)):
         front = placed.front_x_in - o.deck_front_x_in
         if abs(front) >= 1.0:
             out.append(

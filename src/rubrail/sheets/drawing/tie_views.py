@@ -36,9 +36,7 @@ def rig_to_tie(*, haul: Haul, trailer: Trailer, placement: Placement, metric: bo
     return Rig(trailer=trailer, cargo=cargo, metric=metric)
 
 
-def tie_plan(
-    rig: Rig, pieces: Sequence[Secured], scenes: Sequence[Scene] = (), *, width_px: float = 960.0
-) -> str:
+def tie_plan(rig: Rig, pieces: Sequence[Secured], scenes: Sequence[Scene] = (), *, width_px: float = 960.0) -> str:
     """SVG from above: front to the left, the trailer's right side up.
 
     Parameters
@@ -80,9 +78,7 @@ def tie_plan(
                      data_view="tie-plan")  # fmt: skip
 
 
-def tie_side(
-    rig: Rig, pieces: Sequence[Secured], scenes: Sequence[Scene] = (), *, width_px: float = 960.0
-) -> str:
+def tie_side(rig: Rig, pieces: Sequence[Secured], scenes: Sequence[Scene] = (), *, width_px: float = 960.0) -> str:
     """SVG from the left side, to the scale of ``tie_plan`` at the same width; the far side's chains are faint.
 
     Parameters
@@ -95,7 +91,7 @@ def tie_side(
     marks = marks_of(pieces)
     far = [m for m in marks if m.path_in[0][1] > 0 and m.tie.path == "direct"]
     near = [m for m in marks if m not in far]
-    trailer, cargo = rig.trailer_figure(), rig.cargo_figures()
+    trailer, cargo = rig.trailer_figure, rig.cargo_figures
     sheet.figure(trailer, data_part="trailer")
     for mark in far:
         sheet.add(chain(mark, _points(sheet, mark), far=True), layer="figure")
@@ -120,7 +116,7 @@ def tie_side(
 def _sheet(rig: Rig, width_px: float) -> Sheet:
     """The deck and what stands on it; a neck or tongue ahead runs off the edge."""
     o = rig.trailer
-    ends = [extent(f) for f in rig.cargo_figures()]
+    ends = [extent(f) for f in rig.cargo_figures]
     x1 = min([o.deck_front_x_in, *(e[0] for e in ends)]) - _AROUND_IN
     x2 = max([o.deck_rear_x_in, *(e[2] for e in ends)]) + _AROUND_IN
     # A short deck makes a narrow drawing, not one with an empty half.
