@@ -172,6 +172,19 @@ def test_lamps_of_its_size(width_in, length_in, gvwr_lb, there, not_there):
     assert marked_in == pytest.approx(length_in / 2 if "marking" in there else math.nan, nan_ok=True)
 
 
+def test_a_neck_ahead_of_the_coupling_is_part_of_the_length():
+    # Letter nht93-8.23 of NHTSA-8816: the gooseneck counts into the length that is halved. 60 + 300 in are 30 ft.
+    t = gooseneck(
+        size__width_in=measured(102),
+        size__front_from_coupler_in=measured(-60),
+        size__rear_from_coupler_in=measured(300),
+        ratings__gvwr_lb=label(24_000),
+    )
+    lamps, marked_in = lamps_of(t)
+    assert "intermediate side marker lamps" in [lamp.item for lamp in lamps]
+    assert marked_in == pytest.approx(180)
+
+
 EVERY_INPUT = (
     "ratings__gvwr_lb", "axle__gawr_lb", "axle__tires__count", "axle__tires__max_load_dual_lb", "axle__tires__family",
     "axle__wheel_rating_lb", "coupling__gross_rating_lb", "coupling__vertical_rating_lb", "weights__empty_coupler_lb",

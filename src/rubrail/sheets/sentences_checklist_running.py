@@ -56,7 +56,7 @@ def _sidewall(line: Line, metric: bool) -> Words:
     if f["wheels_lb"] is not None:
         good += f" Wheels {pounds(f['wheels_lb'], metric)}."
     elif f["gawr_lb"] is not None and f["count"]:
-        good += f" Each wheel stamped {pounds(f['gawr_lb'] / f['count'], metric)} or more."
+        good += f" Each wheel rated {pounds(f['gawr_lb'] / f['count'], metric)} or more."
     return (
         f"Tires and wheels, {axle_of(line)}",
         "Read size and load off every sidewall, and the stamp of the wheels.",

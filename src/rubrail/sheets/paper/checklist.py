@@ -97,7 +97,10 @@ def _blank_table(title: str, lines: Sequence[Line], facts: ChecklistFacts, metri
     for line in lines:
         words = line_words(line, metric=metric)
         good = " ".join(filter(None, (words.good, f"By its figures {line.short}." if line.short else "")))
-        places = "   ".join(f"{place} ______" for place in line.places)
+        asked = line.places
+        if line.facts.get("picks"):
+            asked = ("type of both chambers", f"or {line.places[0]}", *line.places[1:])
+        places = "   ".join(f"{place} ______" for place in asked)
         rows.append((words.title, words.do, good, places or "________"))
     return Table(
         ("Line", "Do", "Good", "Found"), tuple(rows), align="llll", heading=title, widths=(1.1, 1.5, 1.7, 1.2)
