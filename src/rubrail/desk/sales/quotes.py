@@ -31,11 +31,13 @@ from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.terms import NoRatesError, first_terms, payment_of, price_of
+from rubrail.desk.sales.words import terms_printed, unit_said, words_refused
 from rubrail.desk.standing import BY_KEY, day_fault, promised_to
 from rubrail.desk.stock import trailer_of
 from rubrail.sheets.paper.quote import QuoteFacts, quote_sheet
 from rubrail.sheets.sentences import weighing_sentence
 from rubrail.things.rates import Rates
+from rubrail.things.trailer import Trailer
 
 VALID_DAYS = 14
 OPEN = (QuoteStatus.DRAFT, QuoteStatus.OFFERED)
@@ -94,14 +96,18 @@ def offer(quote: Quote, *, by: User, seen_version: int, link: str = "") -> Quote
     Raises
     ------
     QuoteError, DealError, StaleError
-        If it is closed already, its terms cannot be priced, or somebody saved it meanwhile.
+        If it is closed already, its words claim too much, its terms cannot be priced, or somebody saved it meanwhile.
     """
     if quote.status not in OPEN:
         raise QuoteError(f"Quote {quote} is {quote.get_status_display()}; it cannot be offered again.")
     rates, unit = rates_now(), quote.unit
-    found = price_of(quote.terms, unit, rates)
-    trailer = trailer_of(unit)
-    weighing = _weighing(quote)
+    filed = trailer_of(unit)
+    if refused := words_refused(quote.terms, filed):
+        raise QuoteError(f"It is not offered, as it claims too much. {' '.join(refused)}")
+    said = unit_said(unit, filed, quote.terms)
+    trailer = said.trailer
+    found = price_of(terms_printed(quote.terms, said), unit, rates)
+    weighing = _weighing(quote, trailer)
     number = (quote.versions.values_list("number", flat=True).first() or 0) + 1
     paper = quote_sheet(
         _facts(quote, number=number, by=by, link=link, papers=_papers(found)),
@@ -122,10 +128,10 @@ def offer(quote: Quote, *, by: User, seen_version: int, link: str = "") -> Quote
     return version
 
 
-def _weighing(quote: Quote) -> Weighing | None:
+def _weighing(quote: Quote, trailer: Trailer) -> Weighing | None:
     if quote.haul is None:
         return None
-    return weigh(haul=thing_of(quote.haul), trailer=trailer_of(quote.unit), remedies=False)
+    return weigh(haul=thing_of(quote.haul), trailer=trailer, remedies=False)
 
 
 def _facts(quote: Quote, *, number: int, by: User, link: str, papers: list[str]) -> QuoteFacts:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -26,10 +26,13 @@ from rubrail.desk.once import once
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.sales.freeze import thawed
 from rubrail.desk.sales.terms import NoRatesError, payment_of, price_of
+from rubrail.desk.sales.words import as_it_was_offered, unit_said, words_refused
+from rubrail.desk.stock import readable
 from rubrail.desk.today.rows import many
 from rubrail.desk.tries import address_of
 from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.sheets.sentences_build import excise_sentence, price_sentence
+from rubrail.sheets.sentences_claims import not_printed_sentence
 from rubrail.things.rates import LINE_KINDS
 
 PER_PAGE = 40
@@ -158,8 +161,22 @@ def _page(
         "handing": it.unit.checklists.filter(sort=SORT, state=CheckState.OPEN).exists(),
         "secret_url": request.session.pop("quote-link", ""),
         "trail": list(Change.objects.seen_by(request.user).filter(kind="quote", thing=it.pk)[:12]),
+        **_claims(it, versions),
     }
     return render(request, "desk/quote/quote.html", context, status=status)
+
+
+def _claims(it: Quote, versions: Sequence[QuoteVersion]) -> dict[str, Any]:
+    """What of its words is not offered as typed, and what was offered and would be no longer."""
+    trailer = readable(it.unit)
+    if trailer is None:
+        return {}
+    told: dict[str, Any] = {"as_offered": as_it_was_offered(versions[0], trailer) if versions else ""}
+    if it.status in sales.OPEN:
+        said = unit_said(it.unit, trailer, it.terms)
+        told["words_refused"] = words_refused(it.terms, trailer)
+        told["not_printed"] = [(it.unit, not_printed_sentence(said, it.unit.stock_number))] if said.refused else []
+    return told
 
 
 @requires("quote.edit")
