@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 import pytest
+from django.db import transaction
 from django.test import Client
 
 from rubrail.desk.hauls import stored
@@ -44,9 +46,22 @@ TABLE: dict[str, Any] = {
 }
 
 
+@pytest.fixture(scope="module")
+def kept_db(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """A database for what one module makes once: each test's own changes are undone, these go with the module."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
+
+
 @pytest.fixture
 def people(db: None) -> dict[str, User]:
     """One person of each role."""
+    return make_people()
+
+
+def make_people() -> dict[str, User]:
+    """One person of each role, stored."""
     return {
         role: User.objects.create_user(username=role, name=NAMES[role], role=role, password=PASSWORD) for role in ROLES
     }
@@ -55,25 +70,27 @@ def people(db: None) -> dict[str, User]:
 @pytest.fixture
 def as_role(people: dict[str, User]) -> Callable[[str], Client]:
     """A client signed in as the person of a role; ``"nobody"`` is signed out."""
+    return partial(signed_in, people)
 
-    def client(role: str) -> Client:
-        it = Client()
-        if role != "nobody":
-            it.force_login(people[role])
-        return it
 
+def signed_in(people: dict[str, User], role: str) -> Client:
+    """A client signed in as the person of a role; ``"nobody"`` is signed out."""
+    client = Client()
+    if role != "nobody":
+        client.force_login(people[role])
     return client
 
 
 @pytest.fixture
 def make_unit(db: None) -> Callable[..., Unit]:
     """A stored unit like ``TABLE``; keywords replace top-level fields."""
+    return store_unit
 
-    def make(stock_number: str = "T-1", *, by: User | None = None, **changes: Any) -> Unit:
-        table = {**TABLE, "id": stock_number, **changes}
-        return add_unit(read_thing(Trailer, {k: v for k, v in table.items() if v is not None}), by=by)
 
-    return make
+def store_unit(stock_number: str = "T-1", *, by: User | None = None, **changes: Any) -> Unit:
+    """Store a unit like ``TABLE``; keywords replace top-level fields."""
+    table = {**TABLE, "id": stock_number, **changes}
+    return add_unit(read_thing(Trailer, {k: v for k, v in table.items() if v is not None}), by=by)
 
 
 @pytest.fixture
@@ -110,12 +127,13 @@ HAUL: dict[str, Any] = {
 @pytest.fixture
 def make_haul(db: None) -> Callable[..., Haul]:
     """A stored haul like ``HAUL``; keywords replace top-level fields of its file."""
+    return store_haul
 
-    def make(buyer: str = "Dale Prewitt", title: str = "Loader to the next job", **changes: Any) -> Haul:
-        table = {k: v for k, v in {**HAUL, "title": title, **changes}.items() if v is not None}
-        return Haul.objects.create(buyer=buyer, title=title, spec=stored(read_thing(HaulThing, table)))
 
-    return make
+def store_haul(buyer: str = "Dale Prewitt", title: str = "Loader to the next job", **changes: Any) -> Haul:
+    """Store a haul like ``HAUL``; keywords replace top-level fields of its file."""
+    table = {k: v for k, v in {**HAUL, "title": title, **changes}.items() if v is not None}
+    return Haul.objects.create(buyer=buyer, title=title, spec=stored(read_thing(HaulThing, table)))
 
 
 @pytest.fixture

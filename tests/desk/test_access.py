@@ -13,6 +13,7 @@ from django.test import Client
 from django.urls import reverse
 
 from answers.yard import yard
+from desk.conftest import make_people, store_haul, store_unit
 from desk.pages import content_of
 from rubrail.answers.build import build_of
 from rubrail.answers.hand_over_lines import hand_over_list
@@ -196,8 +197,47 @@ HIDDEN = {"enter-demo", "design"}
 """Answer 404 to everyone outside the demo and debugging."""
 
 
+@dataclass(frozen=True)
+class World:
+    """What the rows of this file are about. ``address`` : of each row."""
+
+    address: Callable[[str], str]
+    people: dict[str, User]
+    unit: Unit
+
+
+@pytest.fixture(scope="module")
+def world(kept_db: None) -> World:
+    """Things that exist, made once for all rows: no test keeps what it changes."""
+    unit, people = store_unit(), make_people()
+    return World(addresses(unit, store_haul(), people), people, unit)
+
+
+@pytest.fixture
+def address(world: World, db: None) -> Callable[[str], str]:
+    """Address of each row."""
+    return world.address
+
+
+@pytest.fixture
+def people(world: World, db: None) -> dict[str, User]:
+    """One person of each role."""
+    return world.people
+
+
+@pytest.fixture
+def unit(world: World, db: None) -> Unit:
+    """One stored unit."""
+    return world.unit
+
+
 @pytest.fixture
 def where(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], str]:
+    """Address of each row, with things that a test may change: for other files."""
+    return addresses(unit, haul, people)
+
+
+def addresses(unit: Unit, haul: Haul, people: dict[str, User]) -> Callable[[str], str]:
     """Address of each row, with things that exist."""
     photo = Photo(unit=unit, width=8, height=6)
     photo.full.save("a.jpg", ContentFile(_jpeg()), save=False)
@@ -341,8 +381,8 @@ def _ask(client: Client, url: str, method: str):
 
 @pytest.mark.parametrize("role", [*sorted(ALL), "nobody"])
 @pytest.mark.parametrize("name", sorted(TABLE))
-def test_access(name: str, role: str, where, as_role):
-    row, client, url = TABLE[name], as_role(role), where(name)
+def test_access(name: str, role: str, address, as_role):
+    row, client, url = TABLE[name], as_role(role), address(name)
     methods = ("post",) if row.post else ("get", "post")
     for method in methods:
         answer = _ask(client, url, method)
@@ -363,8 +403,8 @@ def test_access(name: str, role: str, where, as_role):
 
 
 @pytest.mark.parametrize("name", sorted(n for n, row in TABLE.items() if row.post))
-def test_what_changes_things_refuses_to_be_read(name: str, where, as_role):
-    assert as_role("owner").get(where(name)).status_code == 405
+def test_what_changes_things_refuses_to_be_read(name: str, address, as_role):
+    assert as_role("owner").get(address(name)).status_code == 405
 
 
 def test_signed_out_page_says_nothing_of_the_yard(unit: Unit, people, client: Client):
