@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 import pytest
@@ -49,17 +49,17 @@ def by_vertices(plan: dict, direction: int, facets: int) -> float:
     upper[0], upper[1 : 1 + ties] = MOST_G, plan["most_lb"] / plan["weight_lb"]
     bounded = [n for n in range(matrix.shape[1]) if np.isfinite(upper[n])]
     best = -np.inf
-    for basis in combinations(range(matrix.shape[1]), 6):
-        square = matrix[:, basis]
-        if abs(np.linalg.det(square)) < 1e-9:
-            continue
+    bases = list(combinations(range(matrix.shape[1]), 6))
+    squares = np.moveaxis(matrix[:, bases], 0, 1)
+    for k in np.flatnonzero(np.abs(np.linalg.det(squares)) >= 1e-9):
+        basis, square = bases[k], squares[k]
         rest = [n for n in bounded if n not in basis]
-        for full in range(2 ** len(rest)):
-            at_top = [n for k, n in enumerate(rest) if full >> k & 1]
-            solved = np.linalg.solve(square, right - matrix[:, at_top] @ upper[at_top])
-            if (solved >= -1e-9).all() and (solved <= upper[list(basis)] + 1e-9).all():
-                value = solved[basis.index(0)] if 0 in basis else upper[0] if 0 in at_top else 0.0
-                best = max(best, value)
+        # Those outside the basis stand at nothing or at their top, in every mixture.
+        at_top = np.array(list(product((0.0, 1.0), repeat=len(rest)))).T
+        solved = np.linalg.solve(square, right[:, None] - matrix[:, rest] @ (upper[rest][:, None] * at_top))
+        good = (solved >= -1e-9).all(axis=0) & (solved <= upper[list(basis)][:, None] + 1e-9).all(axis=0)
+        value = solved[basis.index(0)] if 0 in basis else upper[0] * at_top[rest.index(0)]
+        best = max(best, value[good].max(initial=-np.inf))
     return best
 
 
