@@ -14,7 +14,7 @@ from rubrail.sheets.listing_price import price_shown
 from rubrail.sheets.sentences_amounts import amount
 from rubrail.sheets.sentences_words import SAFETY
 from rubrail.sheets.site.frame import PageHead, page
-from rubrail.sheets.site.lists import A_PAGE, ORDERS, list_pages
+from rubrail.sheets.site.lists import A_PAGE, ORDERS, list_html, list_pages
 from rubrail.sheets.site.look import CSS_PATH, stylesheet
 from rubrail.sheets.site.made import priced
 from rubrail.sheets.site.markup import Markup, data_block, el, together
@@ -125,6 +125,18 @@ def test_orders_put_what_is_not_known_last(order):
     known = [order.by(u) for u in rows if order.by(u) is not None]
     assert known == sorted(known, reverse=order.most_first)
     assert all(order.by(u) is not None for u in rows[: len(known)])
+
+
+def test_none_is_called_newest_where_no_day_is_told():
+    dated, undated = (
+        units("SH-191", "SH-141"),
+        [dataclasses.replace(u, arrived=None) for u in units("SH-191", "SH-141")],
+    )
+    for shown, says in ((dated, "newest first"), (undated, "by stock number, those to come last")):
+        (index,) = (p for p in list_pages(shown) if p.path == "index.html")
+        text = text_of(parsed(list_html(index, units=shown, yard=YARD)))
+        assert f"2 trailers, {says}." in text
+    assert [u.stock_number for u in index.units] == ["SH-141", "SH-191"]
 
 
 def test_long_lists_are_told_a_page_at_a_time():

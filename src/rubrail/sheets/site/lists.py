@@ -127,7 +127,7 @@ def list_html(it: ListPage, *, units: Sequence[SiteUnit], yard: SiteYard) -> byt
     return page(
         head,
         el("h1", it.way.title),
-        el("p", f"{_count(it.count)}, {it.way.order.says}{_page_of(it)}.", class_="lead quiet"),
+        el("p", f"{_count(it.count)}, {_ordered(it.way.order, units)}{_page_of(it)}.", class_="lead quiet"),
         _ways(it.way, units),
         el("ul", *(_row(u) for u in it.units), class_="units")
         if it.units
@@ -139,6 +139,12 @@ def list_html(it: ListPage, *, units: Sequence[SiteUnit], yard: SiteYard) -> byt
 
 def _count(n: int) -> str:
     return "1 trailer" if n == 1 else f"{n:,} trailers"
+
+
+def _ordered(order: Order, units: Sequence[SiteUnit]) -> str:
+    """An order in words: where no day is known none is newer than another."""
+    undated = order is ORDERS[0] and units and all(u.since is None for u in units)
+    return "by stock number, those to come last" if undated else order.says
 
 
 def _page_of(it: ListPage) -> str:
@@ -154,7 +160,7 @@ def _ways(way: Way, units: Sequence[SiteUnit]) -> Markup:
         links = [_way(Way(order=way.order), "all", here=way.facet != facet)]
         links += [_way(w, begin(FACETS[facet][1][w.value]), here=w == way) for w in ways]
         rows.append((FACETS[facet][0], links))
-    orders = [_way(Way(way.facet, way.value, o), o.says, here=o is way.order) for o in ORDERS]
+    orders = [_way(Way(way.facet, way.value, o), _ordered(o, units), here=o is way.order) for o in ORDERS]
     rows.append(("Order", orders))
     return el(
         "nav",
