@@ -13,6 +13,7 @@ from rubrail.answers.receive_papers import Papers, papers_of
 from rubrail.answers.receive_report import OUTCOMES
 from rubrail.answers.receive_vin import read_vins, standing_of
 from rubrail.things.build import Equipment
+from rubrail.things.trailer import Trailer
 
 CODE = "1Z9Z47"
 
@@ -225,3 +226,10 @@ def test_every_unit_of_the_yard_can_be_received(name):
     assert r.lamps
     assert {f.verdict for f in r.fields} == {"same"}
     assert (r.proposed == "accept") is (not r.reasons)
+
+
+def test_axles_of_which_nothing_was_read_are_told_in_one_line():
+    bare = Trailer.model_validate({"id": "bare", "coupling": {"kind": "ball"}, "axle": [{}, {}]})
+    found = receive(ordered=None, received=bare, vins={}, this_year=2026)
+    (tires,) = [r.says for r in found.reasons if r.about == "tires-carry-axle-rating"]
+    assert tires.startswith("Tires against the axle's rating, axles 1 and 2: not known")

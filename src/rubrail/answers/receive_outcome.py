@@ -166,7 +166,8 @@ def _of_lines(lines: Sequence[RatingLine], received: Trailer) -> Iterator[Receiv
     for line in lines:
         open_ = line.verdict == NOT_KNOWN and line.key in READ_FIRST
         if line.verdict == "over" or open_:
-            alike.setdefault((line.key, line.verdict, line.demand, "" if open_ else line.limit), []).append(line)
+            numbers = () if open_ else (line.demand, line.limit)
+            alike.setdefault((line.key, line.verdict, *numbers), []).append(line)
     for some in alike.values():
         line = some[0]
         grave = line.key in MAKERS_OWN and received.condition != "used"
@@ -208,5 +209,5 @@ def _of_fields(fields: Sequence[ReceivedField], buyer_waits: bool) -> Iterator[R
                 EXCEPTIONS,
                 "unread",
                 f.path,
-                f"{f.label[:1].upper()}{f.label[1:]} was ordered as {f.ordered} and has not been read on the unit.",
+                f"{f.label[:1].upper()}{f.label[1:]}: ordered as {f.ordered}, and not read on the unit.",
             )
