@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -24,17 +26,35 @@ for role, name in {ROLES!r}.items():
     User.objects.create_user(username=role, name=name, role=role, password={PASSWORD!r})
 load_folder(files("rubrail.demo") / "yard", by=User.objects.get(username="owner"))
 """
+SIGN_IN = """
+import json
+from django.conf import settings
+from django.test import Client
+from rubrail.desk.models import User
+sessions = {}
+for user in User.objects.all():
+    client = Client()
+    client.force_login(user)
+    sessions[user.username] = client.cookies[settings.SESSION_COOKIE_NAME].value
+print(json.dumps([settings.SESSION_COOKIE_NAME, sessions]))
+"""
 
 # Generous, because two browsers and two desks may share two processors; nothing waits longer than it must.
 expect.set_options(timeout=30_000)
 
 
 @pytest.fixture(scope="session")
-def desk(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> Iterator[Running]:
-    """One desk for all tests of a run; tests that change something change something of their own."""
+def seeded(tmp_path_factory: pytest.TempPathFactory, chromium_path: str) -> tuple[Path, str, dict[str, str]]:
+    """Data of a desk that nobody runs yet, the name of its session cookie, and a session of each role."""
     home: Path = tmp_path_factory.mktemp("desk") / "yard"
-    run(home, SEED)
-    with running(home) as it:
+    name, sessions = json.loads(run(home, SEED + SIGN_IN).splitlines()[-1])
+    return home, name, sessions
+
+
+@pytest.fixture(scope="session")
+def desk(seeded: tuple[Path, str, dict[str, str]]) -> Iterator[Running]:
+    """One desk for all tests of a run; tests that change something change something of their own."""
+    with running(seeded[0]) as it:
         yield it
 
 
@@ -78,15 +98,12 @@ def open_page(browser: Browser, faults: list[str]) -> Iterator[Callable[..., Pag
 
 
 @pytest.fixture(scope="session")
-def cookies(desk: Running, browser: Browser) -> dict[str, Any]:
-    """Signed-in state of each role, made once through the sign-in page."""
-    states = {}
-    for role in ROLES:
-        context = browser.new_context()
-        sign_in(context.new_page(), desk, role)
-        states[role] = context.storage_state()
-        context.close()
-    return states
+def cookies(desk: Running, seeded: tuple[Path, str, dict[str, str]]) -> dict[str, Any]:
+    """Signed-in state of each role. Signing in through the page is tried by tests of its own."""
+    _, name, sessions = seeded
+    host = urlsplit(desk.url).hostname
+    rest = {"domain": host, "path": "/", "expires": -1, "httpOnly": True, "secure": False, "sameSite": "Lax"}
+    return {role: {"cookies": [{"name": name, "value": key, **rest}], "origins": []} for role, key in sessions.items()}
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from rubrail.sheets.drawing.cargo_outline import CargoOutline, cargo_outline
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from rubrail.things.cargo import Cargo
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Placed:
     """A piece of cargo on the deck.
 
@@ -32,7 +33,7 @@ class Placed:
     front_x_in: float
     rear_first: bool = False
 
-    @property
+    @cached_property
     def outline(self) -> CargoOutline:
         """Its shape."""
         return self.piece if isinstance(self.piece, CargoOutline) else cargo_outline(self.piece)
