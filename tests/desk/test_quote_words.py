@@ -45,6 +45,20 @@ def test_a_true_title_is_offered_in_place_of_one_that_claims_too_much(quote, as_
     assert "printed no longer" not in page_of(as_role("sales"), quote)
 
 
+def test_a_line_that_still_has_the_words_of_before_is_called_truly_too(quote, as_role):
+    """The unit's title was mended after the quote was begun."""
+    unit = quote.unit
+    mended = trailer_of(unit).model_copy(update={"title": "Deck-over, 20 ft"})
+    change_unit(unit, mended, by=None, seen_version=unit.version)
+    quote = Quote.objects.get(pk=quote.pk)
+    said = page_of(as_role("sales"), quote)
+    assert "leave out" not in said
+    assert "The unit&#x27;s line is offered as “Gooseneck deck-over trailer" in said
+    version = offer(quote, by=User.objects.get(role="sales"), seen_version=quote.version)
+    assert BOAST not in json.dumps(version.content["paper"])
+    assert version.content["paper"]["title"] == "Deck-over, 20 ft"
+
+
 @pytest.mark.parametrize("field", ["notes", "delivery", "line"])
 def test_what_claims_too_much_is_not_offered_and_stays_to_be_mended(quote, field, as_role):
     if field == "line":

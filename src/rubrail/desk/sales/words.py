@@ -43,6 +43,16 @@ def unit_said(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> SaidTru
     return said
 
 
+def line_instead(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> str:
+    """What the unit's line is offered as where the quote words it otherwise than the unit's file; ``""`` as it is."""
+    said, own = unit_said(unit, trailer, terms), as_printed(unit, trailer)
+    mine = said.refused[len(own.refused) :]
+    if not mine:
+        return ""
+    whys = " ".join(dict.fromkeys(claim_sentence(r.claim) for r in mine))
+    return f"The unit's line is offered as “{said.title}”. {whys}"
+
+
 def terms_printed(terms: Mapping[str, Any], said: SaidTruly) -> dict[str, Any]:
     """Terms with the unit's lines called as they may be."""
     lines = terms.get("lines", ())

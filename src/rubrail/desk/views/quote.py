@@ -17,6 +17,7 @@ from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.price import DealError
 from rubrail.desk import clock
 from rubrail.desk.access import requires
+from rubrail.desk.as_printed import not_printed
 from rubrail.desk.editing import StaleError, save_changes, version_in
 from rubrail.desk.forms.quote import QuoteForm, initial_of, line_rows, read_lines
 from rubrail.desk.models import Change, Haul, Quote, QuoteVersion, Unit
@@ -26,13 +27,12 @@ from rubrail.desk.once import once
 from rubrail.desk.sales import quotes as sales
 from rubrail.desk.sales.freeze import thawed
 from rubrail.desk.sales.terms import NoRatesError, payment_of, price_of
-from rubrail.desk.sales.words import as_it_was_offered, unit_said, words_refused
+from rubrail.desk.sales.words import as_it_was_offered, line_instead, words_refused
 from rubrail.desk.stock import readable
 from rubrail.desk.today.rows import many
 from rubrail.desk.tries import address_of
 from rubrail.sheets.paper.press import FORMATS, press
 from rubrail.sheets.sentences_build import excise_sentence, price_sentence
-from rubrail.sheets.sentences_claims import not_printed_sentence
 from rubrail.things.rates import LINE_KINDS
 
 PER_PAGE = 40
@@ -173,9 +173,9 @@ def _claims(it: Quote, versions: Sequence[QuoteVersion]) -> dict[str, Any]:
         return {}
     told: dict[str, Any] = {"as_offered": as_it_was_offered(versions[0], trailer) if versions else ""}
     if it.status in sales.OPEN:
-        said = unit_said(it.unit, trailer, it.terms)
         told["words_refused"] = words_refused(it.terms, trailer)
-        told["not_printed"] = [(it.unit, not_printed_sentence(said, it.unit.stock_number))] if said.refused else []
+        told["line_instead"] = line_instead(it.unit, trailer, it.terms)
+        told["not_printed"] = not_printed([it.unit])
     return told
 
 
