@@ -1,5 +1,5 @@
 // Pads to sign on: strokes by finger, pen or mouse, kept as whole numbers in the pad's own coordinates. A form that comes
-// back is shown as it was signed, and so is one whose entry the desk did not take from the outbox.
+// back is shown as it was signed.
 "use strict";
 
 (() => {
@@ -62,7 +62,7 @@
       stroke = null;
     };
     read();
-    field.addEventListener("signature:put", read);
+    field.addEventListener("again:put", read);
     window.addEventListener("pageshow", read);
 
     const keep = () => {
@@ -113,44 +113,4 @@
   });
   start(document);
   document.addEventListener("htmx:afterSwap", (event) => start(event.target));
-
-  // A signed form that the desk did not take ------------------------------------------------------------------------
-
-  const path = (url) => new URL(url, window.location.href).pathname;
-  const formOf = (entry) => [...document.querySelectorAll("form[data-sign]")].find(
-    (form) => path(form.getAttribute("action") || window.location.href) === path(entry.url),
-  );
-  const refused = async () => (await window.rubrailOutbox.entries()).filter((entry) => entry.state !== "waiting" && formOf(entry));
-
-  // What the form says of the page as it stands now, such as versions, stays.
-  const put = (form, fields) => {
-    const sent = (name) => fields.filter(([each]) => each === name).map(([, value]) => value);
-    for (const input of form.elements) {
-      if (!input.name || (input.type === "hidden" && !("strokes" in input.dataset)) || input.type === "submit") continue;
-      if (input.type === "checkbox" || input.type === "radio") input.checked = sent(input.name).includes(input.value);
-      else if (sent(input.name).length) input.value = sent(input.name)[0];
-      input.dispatchEvent(new Event("signature:put"));
-    }
-  };
-
-  const again = async () => {
-    const entry = (await refused()).at(-1);
-    if (!entry) return;
-    const form = formOf(entry);
-    put(form, entry.fields);
-    // It goes the way it came, so that it takes the place of the one that waits.
-    form.dataset.outbox = entry.group;
-    delete form.dataset.offline;
-  };
-  if (window.rubrailOutbox) again();
-  else document.addEventListener("outbox:ready", again);
-
-  // Signed anew: what was refused before is not to be sent any more, and holds nothing up.
-  document.addEventListener("outbox:kept", async ({ detail }) => {
-    const form = formOf(detail.entry);
-    if (!form) return;
-    for (const entry of await refused()) {
-      if (formOf(entry) === form && entry.key !== detail.entry.key) await window.rubrailOutbox.drop(entry);
-    }
-  });
 })();
