@@ -130,6 +130,16 @@ def test_a_quote_that_comes_to_nothing_frees_the_unit_and_ends_its_hand_over(acc
     assert again(begun).state == CheckState.DROPPED
 
 
+def test_sold_to_somebody_else_nobody_calls_the_buyer_who_withdrew(accepted, seller):
+    unit = again(accepted.unit)
+    take_step(unit, BY_KEY["sell"], day=clock.today(), by=seller, seen_version=unit.version)
+    assert set(follow_plan.undated(unit).values_list("quote", flat=True)) == {accepted.pk}
+    quote = again(accepted)
+    sales.close(quote, status=QuoteStatus.WITHDRAWN, why="sold at the gate", by=seller, seen_version=quote.version)
+    assert again(unit).status == Status.SOLD
+    assert set(follow_plan.undated(unit).values_list("quote", flat=True)) == {None}
+
+
 def test_brought_back_it_is_held_for_whom_it_is_still_promised_to(accepted, seller):
     unit = again(accepted.unit)
     take_step(unit, BY_KEY["sell"], day=clock.today(), by=seller, seen_version=unit.version)

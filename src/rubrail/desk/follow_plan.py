@@ -97,6 +97,11 @@ def plan_from_sale(*, unit: Unit, sold: date, by: User | None) -> list[FollowUp]
     return made
 
 
+def sold_otherwise(quote: Quote) -> None:
+    """A quote came to nothing: what was planned from the sale of its unit is owed somebody else, not its buyer."""
+    FollowUp.objects.filter(quote=quote).undated().update(quote=None, **_told())
+
+
 def undated(unit: Unit) -> QuerySet[FollowUp]:
     """What was planned from the sale of a unit, whose day of delivery nobody entered."""
     return FollowUp.objects.filter(unit=unit).undated()

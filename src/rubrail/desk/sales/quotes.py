@@ -23,7 +23,7 @@ from rubrail.desk.books import rates_on
 from rubrail.desk.checking.lists import drop
 from rubrail.desk.derived import mark
 from rubrail.desk.editing import StaleError, save_changes
-from rubrail.desk.follow_plan import FollowUpError, plan_for
+from rubrail.desk.follow_plan import FollowUpError, plan_for, sold_otherwise
 from rubrail.desk.hauls import stored, thing_of
 from rubrail.desk.models import Haul, Quote, QuoteVersion, Unit, User
 from rubrail.desk.models.checks import CheckState
@@ -334,3 +334,4 @@ def close(quote: Quote, *, status: QuoteStatus, why: str, by: User, seen_version
             record(by=by, action="released", thing=unit, more=f", by quote {quote}")
         if held:
             _end_hand_over(unit, by=by)
+            sold_otherwise(quote)
