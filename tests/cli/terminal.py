@@ -10,8 +10,10 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
+from unittest.mock import patch
 
-from typer.testing import CliRunner
+import typer
+from typer import testing
 
 from rubrail.answers.board import match
 from rubrail.cli.main import app
@@ -32,10 +34,17 @@ class Ended(NamedTuple):
     err: str
 
 
+@lru_cache(maxsize=1)
+def _command(app: typer.Typer) -> Any:
+    return typer.main.get_command(app)
+
+
 def run(*args: str, env: Mapping[str, str] | None = None) -> Ended:
     """Run a command in this process, on a terminal of 80 columns without color."""
     plain = {"COLUMNS": "80", "NO_COLOR": "1", "FORCE_COLOR": "", "TERM": "dumb"}
-    result = CliRunner().invoke(app, [*args], env={**plain, **(env or {})})
+    # The runner would put all commands together anew at every run.
+    with patch.object(testing, "_get_command", _command):
+        result = testing.CliRunner().invoke(app, [*args], env={**plain, **(env or {})})
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     return Ended(result.exit_code, result.stdout, result.stderr)
 
