@@ -102,11 +102,15 @@ def _malformed(error: ValueError, form: str, where: str, text: str) -> Faults:
     )
 
 
-def _deeper(value: Any, depth: int) -> bool:
-    if depth == 0:
-        return True
-    members = value.values() if isinstance(value, dict) else value if isinstance(value, list) else ()
-    return any(_deeper(m, depth - 1) for m in members)
+def _deeper(value: dict[str, Any], depth: int) -> bool:
+    """Whether tables and lists nest to this depth or deeper, layer by layer."""
+    layer: list[Any] = [value]
+    for _ in range(depth):
+        wholes = [m.values() if isinstance(m, dict) else m for m in layer if isinstance(m, dict | list)]
+        layer = [m for whole in wholes for m in whole]
+        if not layer:
+            return False
+    return True
 
 
 def line_of(text: str, loc: tuple[Any, ...]) -> int | None:
