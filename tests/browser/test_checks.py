@@ -221,6 +221,7 @@ def test_the_walk_goes_on_under_the_thumb(desk: Running, as_role: Callable[..., 
     expect(bar.get_by_role("link")).to_have_text("Next: Coupler: size and rating")
     bar.get_by_role("link").click()
     expect(following).to_be_in_viewport()
+    assert following.bounding_box()["y"] < 120, "it, and none behind it, stands under the station's head"
     expect(bar.get_by_role("link")).to_have_text("Next: Coupler: lock and wear")
     page.goto(f"{url}#line-floor")
     expect(page.locator("#line-floor .line__body")).to_be_in_viewport()

@@ -170,7 +170,7 @@
   const reveal = (hash, leaving) => {
     const target = hash.length > 1 && document.getElementById(decodeURIComponent(hash.slice(1)));
     const station = target && target.closest(".station");
-    if (!station) return;
+    if (!station) return false;
     station.open = true;
     const fold = target.querySelector(".line__fold");
     if (fold) fold.open = true;
@@ -181,14 +181,17 @@
       if (each !== station && done && !rows.some((row) => typedIn(row).some((it) => it.value !== it.defaultValue))) each.open = false;
     });
     target.scrollIntoView();
+    return true;
   };
 
   document.addEventListener("click", (event) => {
     const link = event.target.closest("a[href^='#line-'], [data-next]");
     if (!link) return;
     const next = link.matches("[data-next]");
-    reveal(link.hash, next);
-    if (next && place.key) goOn();
+    if (!reveal(link.hash, next) || !next) return;
+    // The bar names the one after it at once; the browser would follow that.
+    event.preventDefault();
+    goOn();
   });
   window.addEventListener("hashchange", () => reveal(window.location.hash, false));
   list.addEventListener("focusin", (event) => { place.key = event.target.closest("[data-line]")?.dataset.line ?? place.key; });

@@ -7,6 +7,7 @@
   const row = walk.querySelector("[data-row]");
   const stations = [...row.querySelectorAll("[data-station]")];
   const keys = stations.map((s) => s.dataset.station);
+  const strip = walk.querySelector("[data-strip]");
   const pins = [...walk.querySelectorAll("[data-strip] [data-station]")];
   const [back, on] = ["back", "on"].map((name) => walk.querySelector(`[data-${name}]`));
   const here = walk.querySelector("[data-here]");
@@ -48,8 +49,10 @@
     show(next);
     stations[next].focus({ preventScroll: true });
     // A long station may have been read to its end: the next one is read from its head.
-    const head = walk.getBoundingClientRect().top;
-    if (head < 0) scrollBy({ top: head, behavior: "instant" });
+    // Held sideways there is no room for the drawing above it.
+    const sideways = getComputedStyle(strip).position === "static";
+    const head = (sideways ? row : walk).getBoundingClientRect().top;
+    if (head < 0 || sideways) scrollBy({ top: head, behavior: "instant" });
   }
 
   function show(next) {
