@@ -51,6 +51,19 @@ def agree(quote: Quote) -> bool:
     )  # fmt: skip
 
 
+def test_a_unit_says_since_when_and_by_what_it_is_held_free_and_sold(unit, seller):
+    Unit.objects.filter(pk=unit.pk).update(status_since=clock.today() - timedelta(days=90), status_note="came early")
+    quote = sales.begin(unit=again(unit), haul=None, buyer="Odell Fennick", by=seller)
+    version = sales.offer(quote, by=seller, seen_version=quote.version)
+    quote = sales.accept(version, name="Odell Fennick", at="here", by=seller)
+    it = again(unit)
+    assert (it.status, it.status_since, it.status_note) == (Status.HELD, clock.today(), f"by quote {quote}")
+    Unit.objects.filter(pk=unit.pk).update(status_since=clock.today() - timedelta(days=3))
+    sales.close(again(quote), status=QuoteStatus.LOST, why="", by=seller, seen_version=quote.version)
+    it = again(unit)
+    assert (it.status, it.status_since, it.status_note) == (Status.HERE, clock.today(), "")
+
+
 def test_delivered_on_the_quote_without_a_hand_over(accepted, as_role):
     begun = steps.begin(accepted.unit, by=accepted.created_by)
     url = reverse("quote-step", args=[accepted.number])
@@ -66,6 +79,7 @@ def test_delivered_on_the_quote_without_a_hand_over(accepted, as_role):
     assert "7 follow-ups are planned" in told
     assert agree(accepted)
     assert again(accepted).delivered == day
+    assert again(accepted.unit).status_note == f"by quote {accepted}"
     assert again(begun).state == CheckState.DROPPED, "the hand-over under way ends with it"
     said = Change.objects.get(kind="quote", action="delivered").sentence
     assert said.endswith(", without a hand-over.")

@@ -236,7 +236,7 @@ def _hold_promised(units: Sequence[Unit], *, by: User | None) -> None:
     promised = {q.unit_id: q for q in Quote.objects.filter(unit__in=units, status=QuoteStatus.ACCEPTED)}
     for unit in units:
         if unit.pk in promised and unit.status == Status.HERE:
-            values = {"status": Status.HELD}
+            values = {"status": Status.HELD, "status_note": f"by quote {promised[unit.pk]}"}
             save_changes(unit, values=values, deltas=(), by=by, seen_version=unit.version)
             record(by=by, action="held", thing=unit, more=f", by quote {promised[unit.pk]}")
 

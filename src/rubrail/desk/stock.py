@@ -182,9 +182,9 @@ def change_unit(unit: Unit, trailer: Trailer, *, by: User | None, seen_version: 
     return deltas
 
 
-def moved() -> dict[str, Any]:
-    """What goes with a status that was set among other fields: since today, and nothing said of it."""
-    return {"status_since": clock.today(), "status_note": "", "sold_for_usd": None}
+def moved(*, note: str = "") -> dict[str, Any]:
+    """What goes with a status that is set among other fields or by a quote: since today, and what is said of it."""
+    return {"status_since": clock.today(), "status_note": note, "sold_for_usd": None}
 
 
 def deltas_between(unit: Unit, new: Mapping[str, Any]) -> Iterator[Delta]:

@@ -33,7 +33,7 @@ from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.terms import NoRatesError, first_terms, payment_of, price_of
 from rubrail.desk.sales.words import terms_printed, unit_said, words_refused
 from rubrail.desk.standing import BY_KEY, day_fault, promised_to
-from rubrail.desk.stock import trailer_of
+from rubrail.desk.stock import moved, trailer_of
 from rubrail.sheets.paper.quote import QuoteFacts, quote_sheet
 from rubrail.sheets.sentences import weighing_sentence
 from rubrail.things.rates import Rates
@@ -251,7 +251,8 @@ def accept(version: QuoteVersion, *, name: str, at: str, by: User | None) -> Quo
                 raise QuoteError("This quote is signed already.")
             save_changes(quote, values={"status": QuoteStatus.ACCEPTED}, deltas=(), by=by, seen_version=quote.version)
             if unit.status == Status.HERE:
-                save_changes(unit, values={"status": Status.HELD}, deltas=(), by=by, seen_version=unit.version)
+                held = {"status": Status.HELD, **moved(note=f"by quote {quote}")}
+                save_changes(unit, values=held, deltas=(), by=by, seen_version=unit.version)
             record(by=by, action="accepted", thing=quote, more=f", signed by {name}")
             record(by=by, action="held", thing=unit, more=f", by quote {quote}")
     except (IntegrityError, StaleError):
@@ -296,7 +297,7 @@ def deliver(quote: Quote, *, day: date, by: User, seen_version: int, handed_over
             by=by,
             seen_version=seen_version,
         )
-        sold = {"status": Status.SOLD, "status_since": day}
+        sold = {"status": Status.SOLD, "status_since": day, "status_note": f"by quote {quote}"}
         save_changes(unit, values=sold, deltas=(), by=by, seen_version=unit.version)
         without = "" if handed_over else ", without a hand-over"
         record(by=by, action="delivered", thing=quote, more=f" on {said_date(day)}{without}")
@@ -330,7 +331,7 @@ def close(quote: Quote, *, status: QuoteStatus, why: str, by: User, seen_version
         save_changes(quote, values=values, deltas=(), by=by, seen_version=seen_version)
         record(by=by, action=str(status.value), thing=quote, more=f": {why}" if why else "")
         if held and unit.status == Status.HELD:
-            save_changes(unit, values={"status": Status.HERE}, deltas=(), by=by, seen_version=unit.version)
+            save_changes(unit, values={"status": Status.HERE, **moved()}, deltas=(), by=by, seen_version=unit.version)
             record(by=by, action="released", thing=unit, more=f", by quote {quote}")
         if held:
             _end_hand_over(unit, by=by)
