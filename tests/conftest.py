@@ -21,6 +21,8 @@ if "desk_settings" not in sys.modules:
     for _name in [name for name in os.environ if name.startswith("RUBRAIL_")]:
         del os.environ[_name]
     os.environ["RUBRAIL_HOME"] = tempfile.mkdtemp(prefix="rubrail-tests-")
+# What tests start is started many times; compiling all of it anew each time takes longer than running it.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 # Playwright keeps an event loop in the thread that also prepares the data of a browser test.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
 
