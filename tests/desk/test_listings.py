@@ -98,6 +98,17 @@ def test_showing_and_taking_off(whole, as_role):
     ]
 
 
+def test_a_press_that_comes_twice_is_no_quarrel(whole, as_role):
+    """A double click sends the same form again, with the version that the first one made old."""
+    seller = as_role("sales")
+    page = seller.get(url_of(whole)).content.decode()
+    key = re.search(r'name="once" value="([^"]+)"', page).group(1)
+    form = {"do": "show", "seen": "0", "once": key}
+    answers = [seller.post(url_of(whole, "listing-change"), form) for _ in range(2)]
+    assert [a.status_code for a in answers] == [302, 302]
+    assert len(trail(whole)) == 1
+
+
 @pytest.mark.parametrize(
     ("status", "reason"),
     [("in-stock", ""), ("held", ""), ("on-order", ""), ("sold", "It is sold: only what is for sale is shown."),

@@ -15,6 +15,7 @@ from rubrail.desk.listing_page import WHICH, lines_of, page_of, units_of
 from rubrail.desk.listings import held_back, offer_of, price_still_right, set_shown, set_words, terms_on, wording_book
 from rubrail.desk.models import Change, Unit
 from rubrail.desk.models.listings import MOST_WORDS
+from rubrail.desk.once import once
 from rubrail.desk.stock import readable
 
 PER_PAGE = 50
@@ -52,6 +53,7 @@ def listing(request: HttpRequest, stock_number: str) -> HttpResponse:
 
 @requires("price.edit")
 @require_POST
+@once
 def listing_change(request: HttpRequest, stock_number: str) -> HttpResponse:
     """Show a unit or not, say that its price is still right, or keep the yard's own words for it."""
     unit = _unit(stock_number)
