@@ -5,13 +5,14 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable
+from functools import cached_property
 from html.parser import HTMLParser
 
 import numpy as np
 import pytest
 from django.test import Client
 
-from desk.test_units import invented_yard
+from desk.invented import stand
 from rubrail.answers.decode import decode
 from rubrail.answers.envelope import envelope, fan_of, greatest_at
 from rubrail.answers.height import built_columns
@@ -19,7 +20,7 @@ from rubrail.answers.reading import read_unit
 from rubrail.answers.traits import traits_of
 from rubrail.desk import lot
 from rubrail.desk.models import Unit
-from rubrail.desk.stock import add_unit, change_unit, trailer_of
+from rubrail.desk.stock import change_unit, trailer_of
 from rubrail.desk.unit_envelope import data_of, reading_at
 from rubrail.desk.unit_facts import unit_facts, wanted_paths
 from rubrail.desk.unit_sums import sums_of
@@ -32,7 +33,7 @@ class Words(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__()
-        self.text = ""
+        self._heard: list[str] = []
         self.envelope: dict = {}
         self._inside = False
 
@@ -47,7 +48,12 @@ class Words(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         if self._inside:
-            self.text = re.sub(r"\s+", " ", self.text + data)
+            self._heard.append(data)
+
+    @cached_property
+    def text(self) -> str:
+        """All of it, read once the page was fed."""
+        return re.sub(r"\s+", " ", "".join(self._heard))
 
 
 def page(client: Client, unit: Unit) -> Words:
@@ -61,7 +67,7 @@ def page(client: Client, unit: Unit) -> Words:
 @pytest.fixture
 def yard(db) -> dict[str, Unit]:
     """The invented yard, stored."""
-    return {t.id: add_unit(t, by=None) for t in invented_yard()}
+    return {unit.stock_number: unit for unit in stand()}
 
 
 def test_units_of_the_invented_yard_open_with_their_sentences(yard, as_role):
