@@ -65,6 +65,8 @@ def test_percent():
 def test_a_sentence_in_metric_keeps_ball_sizes():
     said = text_in_metric("A 2-5/16 in ball; take 1,230 lb off, move it 14 in rearward, a 3 in ball, 80 psi.")
     assert said == "A 2-5/16 in ball; take 558 kg off, move it 356 mm rearward, a 3 in ball, 552 kPa."
+    # 6 in are 152.4 mm and 12 in 304.8; 80 psi are 551.6 kPa and 90 psi 620.5.
+    assert text_in_metric("6 to 12 in apart, 80 to 90 psi") == "152 to 305 mm apart, 552 to 621 kPa"
 
 
 def test_lists():

@@ -154,8 +154,9 @@ def show(screen: Screen, r: Receiving, sentence: str, *, all_of_them: bool) -> N
     _ratings(screen, r)
     screen.heading("Lamps, reflectors and marking it must have")
     for lamp in r.lamps:
-        screen.text(f"- {words.lamp_line(lamp)}")
-    screen.text(words.marking_sentence(r, metric=screen.metric))
+        screen.text(f"- {words.lamp_line(lamp, metric=screen.metric)}")
+    if marking := words.marking_sentence(r, metric=screen.metric):
+        screen.text(marking)
     part.safety(screen)
 
 

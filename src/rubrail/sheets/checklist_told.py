@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rubrail.answers.checklist_parts import STATIONS, Line
-from rubrail.sheets.sentences_checklist import SORT_WORDS, line_words
+from rubrail.sheets.sentences_checklist import SORT_WORDS, line_words, short_words
 from rubrail.sheets.sentences_words import begin
 
 
@@ -81,7 +81,7 @@ def _told(line: Line, metric: bool) -> ToldLine:
         exact=line.exact,
         holds=line.holds,
         optional=line.optional,
-        short=line.short,
+        short=short_words(line, metric=metric),
         missing=line.missing,
         sources=line.sources,
     )

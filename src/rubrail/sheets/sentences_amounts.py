@@ -59,6 +59,7 @@ def percent(share: float) -> str:
     return f"{whole} %".replace("-", MINUS)
 
 
+_RANGE_IN_TEXT: Final = re.compile(r"(?<![\w./-])(?P<low>\d[\d,]*) to (?P<high>\d[\d,]*) (?P<unit>lb|in|psi)\b(?! \d)")
 _IN_TEXT: Final = re.compile(
     r"(?<![\w./-])(?P<number>\d[\d,]*(?:\.\d+)?)[ \u00a0](?P<unit>lb/ft|lb|in|psi)\b(?!/| balls?\b| \d)"
 )
@@ -73,7 +74,11 @@ def text_in_metric(text: str) -> str:
     def change(match: re.Match[str]) -> str:
         return amount(float(match["number"].replace(",", "")), match["unit"], metric=True)
 
-    return _IN_TEXT.sub(change, text)
+    def both(match: re.Match[str]) -> str:
+        low, high = (amount(float(match[end].replace(",", "")), match["unit"], metric=True) for end in ("low", "high"))
+        return f"{low.rsplit(' ', 1)[0]} to {high}"
+
+    return _IN_TEXT.sub(change, _RANGE_IN_TEXT.sub(both, text))
 
 
 def listed(words: list[str] | tuple[str, ...], *, joint: str = "and") -> str:

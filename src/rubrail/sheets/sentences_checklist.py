@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rubrail.answers.checklist_parts import Line, Reason, Result
 from rubrail.rules.sources import source
-from rubrail.sheets.sentences_amounts import listed
+from rubrail.sheets.sentences_amounts import listed, text_in_metric
 from rubrail.sheets.sentences_checklist_judged import judged_sentence
 from rubrail.sheets.sentences_checklist_lines import LINES
 from rubrail.sheets.sentences_checklist_shared import shown
@@ -32,6 +32,11 @@ class LineWords:
     good: str
     unknown: str
     where: str
+
+
+def short_words(line: Line, *, metric: bool = False) -> str:
+    """Why a line cannot be in order by the unit's own figures; ``""`` where it can."""
+    return text_in_metric(line.short) if metric else line.short
 
 
 def line_words(line: Line, *, metric: bool = False) -> LineWords:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from rubrail.answers.checklist_parts import Line
-from rubrail.sheets.sentences_amounts import amount, feet, listed
+from rubrail.sheets.sentences_amounts import amount, feet, listed, text_in_metric
 from rubrail.sheets.sentences_checklist_shared import Words, pounds
 from rubrail.sheets.sentences_words import begin
 
@@ -133,7 +133,8 @@ def _lamp(line: Line, metric: bool) -> Words:
     f = line.facts
     sure = "" if f["sure"] else " Whether the rules ask for it is not known."
     word = "Look that they are there and whole." if "reflector" in f["item"] else "Light them and walk around."
-    return begin(f["item"]), word, f"{f['count']}, {f['color']}, {f['place']}.{sure}"
+    place = text_in_metric(f["place"]) if metric else f["place"]
+    return begin(f["item"]), word, f"{f['count']}, {f['color']}, {place}.{sure}"
 
 
 def _marking(line: Line, metric: bool) -> Words:

@@ -158,12 +158,13 @@ def _phrase(name: str) -> str:
     return need_phrase(Need(name, "", COLUMNS[name].says, math.nan, 0.0, "")) if name in COLUMNS else name
 
 
-def lamp_line(lamp: Lamp) -> str:
+def lamp_line(lamp: Lamp, *, metric: bool = False) -> str:
     """One lamp, reflector or marking: ``2 amber front side marker lamps (sides, front)``."""
     count = f"{lamp.count} " if lamp.count > 1 or not lamp.item.endswith("marking") else ""
     color = "" if lamp.color in lamp.item else f"{lamp.color} "
     unsure = "; whether it must have it is not known" if not lamp.sure else ""
-    return f"{count}{color}{lamp.item} ({lamp.place}{unsure})"
+    place = text_in_metric(lamp.place) if metric else lamp.place
+    return f"{count}{color}{lamp.item} ({place}{unsure})"
 
 
 def marking_sentence(r: Receiving, *, metric: bool = False) -> str:

@@ -45,7 +45,7 @@ def ratings_page(answered: Answered, *, metric: bool) -> dict[str, Any]:
         "payload": [(p.title, *payload_words(p, metric=metric)) for p in a.payload],
         "lines": [(x, title, *line_numbers(x, metric=metric), to_read(x)) for x, title in lines],
         "left_out": [line_title(x) for x in a.consistency if x.verdict not in RANK],
-        "lamps": [lamp_line(lamp) for lamp in a.lamps],
+        "lamps": [lamp_line(lamp, metric=metric) for lamp in a.lamps],
         "marking": marking_sentence(a, metric=metric),
         "compared": a.compared,
     }

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from rubrail.answers.checklist_parts import STATIONS, Judged, Line, by_station
 from rubrail.sheets.drawing.signature import signature_view
 from rubrail.sheets.paper.blocks import Block, Drawing, Facts, Paper, Signatures, Steps, Table, Verdict, Words
-from rubrail.sheets.sentences_checklist import MARK_WORDS, SORT_WORDS, judged_sentence, line_words
+from rubrail.sheets.sentences_checklist import MARK_WORDS, SORT_WORDS, judged_sentence, line_words, short_words
 from rubrail.sheets.sentences_words import SAFETY, begin
 
 MARKS: Mapping[str, Verdict] = {
@@ -96,7 +96,8 @@ def _blank_table(title: str, lines: Sequence[Line], facts: ChecklistFacts, metri
     rows = []
     for line in lines:
         words = line_words(line, metric=metric)
-        good = " ".join(filter(None, (words.good, f"By its figures {line.short}." if line.short else "")))
+        short = short_words(line, metric=metric)
+        good = " ".join(filter(None, (words.good, f"By its figures {short}." if short else "")))
         asked = line.places
         if line.facts.get("picks"):
             asked = ("type of both chambers", f"or {line.places[0]}", *line.places[1:])

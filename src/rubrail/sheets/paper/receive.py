@@ -265,7 +265,7 @@ def _ratings(r: Receiving, *, metric: bool) -> Table:
 
 
 def _lamps(r: Receiving, *, metric: bool) -> Steps:
-    rows = tuple(begin(lamp_line(x)) for x in r.lamps)
+    rows = tuple(begin(lamp_line(x, metric=metric)) for x in r.lamps)
     marking = marking_sentence(r, metric=metric)
     return Steps(
         (*rows, *([marking] if marking else [])), heading="Lamps, reflectors and marking it must have", ticks=True,
