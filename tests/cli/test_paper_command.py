@@ -47,6 +47,7 @@ def test_every_sort_is_written(sort, tmp_path):
         (["spec", "SH-191", "--at", "60"], "--at says where cargo stands, and spec has none"),
         (["order", "GN-2505", "no-such-option"], "no-such-option"),
         (["window", "SH-191", "--out", "nowhere/at/all/x.pdf"], "cannot be written"),
+        (["spec", "SH-191", "--link", "javascript:alert(1)"], "--link must be an address such as https://"),
     ],
 )
 def test_a_wrong_word_is_told(words, says):

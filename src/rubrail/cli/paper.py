@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Annotated
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from rubrail.things.trailer import Trailer
     from rubrail.things.yard import Yard as YardThing
 
+LINK = re.compile(r"https?://[^\s<>\"]{1,500}")
 SORTS = {
     "window": ("TRAILER",),
     "spec": ("TRAILER",),
@@ -64,7 +66,7 @@ def command(
     yard: options.Yard = None,
     metric: options.Metric = False,
 ) -> None:
-    """Print a sheet to a PDF file: window, spec, tax, plan, card, thresholds, compare, order, receiving, walk, labels.
+    """Print a sheet to a PDF file.
 
     Labels for the yard are eight to a page (labels) or one to be read across a row (weather); --link then names the
     public pages, and each code leads to its unit's own.
@@ -74,6 +76,8 @@ def command(
     from rubrail.sheets.paper.press import press
 
     _fits(sort, names, at)
+    if link and not LINK.fullmatch(link):
+        raise BadInput(f"--link must be an address such as https://yard.example/unit/SH-101, got {link!r}.")
     found_yard = given.yard_of(yard, *(n for n in names if n != "-"))
     stamp = Stamp(yard=found_yard.title if found_yard else "", date=_today(), link=link)
     paper = MAKERS[sort](names, found_yard, at=at, stamp=stamp, metric=metric)
