@@ -272,11 +272,12 @@ def test_as_many_queries_beside_a_hundred_as_beside_six(
         for extra in range(Unit.objects.count(), number):
             make_unit(f"Q-{extra}")
         # Session, person, unit; the lot's stamp, its rows, what was not read of them; photos, changes, their count;
-        # its latest receipt. Whoever may see money also asks for the yard's rates.
+        # its latest receipt; the makers on the lot, for what a title may not claim. Whoever may see money also asks
+        # for the yard's rates.
         rates = int(role == "owner")
-        with django_assert_num_queries(11 + rates):
+        with django_assert_num_queries(12 + rates):
             client.get(unit.get_absolute_url())
-        with django_assert_num_queries(9 + rates):
+        with django_assert_num_queries(10 + rates):
             client.get(unit.get_absolute_url())
 
 
