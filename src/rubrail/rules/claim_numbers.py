@@ -33,7 +33,7 @@ _NUMBER = re.compile(
     r"[\s-]{0,3}(?P<unit>thousand(?:[\s-]+(?:lbs?|pounds?))?|k(?:[\s-]?(?:lbs?|pounds?))?|lbs?|pounds?|#|tonnes?"
     r"|metric[\s-]+tons?|tonners?|tons?|kgs?|kilos?|kilograms?)?(?!\w)"
     # Nor is what the chains in a box weigh any rating of a place to tie them to.
-    r"(?![\s-]+(?:of[\s-]+(?:chains?|binders?|straps?)|miles?|hours?|dollars?|bucks|feet|ft|psi|acres?|times)\b)"
+    r"(?![\s-]+(?:of[\s-]+(?:chains?|binders?|straps?)|trucks?|pickups?|miles?|hours?|dollars?|bucks|feet|ft|psi|acres?|times)\b)"
 )
 _CONTEXT = {
     "payload": r"pay[\s-]?load|carry|carries|carrying|hauls?|hauling|capacity|cargo|machines?|excavators?|tractors?"
@@ -49,7 +49,8 @@ _CONTEXT = {
     r"|places to tie",
     "jack": r"jacks?",
     "empty": r"empty|weighs|tare|curb weight|dry weight|unladen",
-    "part": r"spare|tool ?box(?:es)?|mount|rack|straps?|winch(?:es)?|line pull|combined|combination|gcwr",
+    "part": r"spare|tool ?box(?:es)?|mount|rack|straps?|winch(?:es)?(?:[\s-]+(?:pulls?|takes?))?"
+    r"|line pull|combined|combination|gcwr",
 }
 _RATED_BEFORE = re.compile(r"\b(?:rat(?:ed|ing)|label)(?:[\s-]+(?:for|at|to|of|is))?[\s:-]*\Z")
 _RATED_AFTER = re.compile(r"[\s-]*(?:rat(?:ed|ing)|label|by (?:its|the) label)\b")
