@@ -85,3 +85,15 @@ def test_what_it_refuses(args, says):
     assert ended.code == 2
     assert says in ended.err
     assert ended.err.count("\n") == 1
+
+
+def test_an_axle_the_trailer_has_not_is_refused(tmp_path):
+    file = tmp_path / "slip.toml"
+    file.write_text(
+        'schema = "rubrail/ticket/1"\nid = "slip"\ntrailer = "SH-122"\n'
+        '[[scale]]\nid = "s"\nkind = "pads"\n[[weighing]]\nstate = "trailer"\n'
+        'reading = [{ on = ["axle 5"], shown_lb = 900 }]\n'
+    )
+    ended = run("ticket", str(file), *DEMO)
+    assert ended.code == 2
+    assert "weighing[1].reading[1].on must be one of the 2 axles of SH-122, got 'axle 5'" in ended.err

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rubrail.answers.ticket_report import Ticketed
     from rubrail.cli.screen import Screen
     from rubrail.things.ticket import Ticket
+    from rubrail.things.trailer import Trailer
     from rubrail.things.yard import Yard
 
 
@@ -42,6 +43,7 @@ def command(
     ticket = _ticket(name, found)
     the_trailer = _of(trailer, ticket.trailer, found, "trailer")
     the_truck = _of(truck, ticket.truck, found, "truck")
+    _fits(ticket, the_trailer)
     answer = read_ticket(ticket, trailer=the_trailer, truck=the_truck)
     sentence = ticket_sentence(answer, metric=metric)
     if as_json:
@@ -51,6 +53,22 @@ def command(
 
         show(Screen(metric=metric), answer, sentence)
     return answer.verdict
+
+
+def _fits(ticket: Ticket, trailer: Trailer | None) -> None:
+    """Refuse a reading of an axle that the trailer has not: its places and ratings are those of its file."""
+    if trailer is None:
+        return
+    count = len(trailer.axle)
+    wrong = [
+        f"{ticket.id}: weighing[{i}].reading[{j}].on must be one of the {count} axles of {trailer.id}, got {part!r}."
+        for i, w in enumerate(ticket.weighing, 1)
+        for j, r in enumerate(w.reading, 1)
+        for part in r.on
+        if part.startswith("axle ") and int(part[5:]) > count
+    ]
+    if wrong:
+        raise BadInput(*wrong)
 
 
 def _ticket(name: str, yard: Yard | None) -> Ticket:
