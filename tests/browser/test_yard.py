@@ -63,7 +63,10 @@ def test_sorting_by_keyboard(desk: Running, as_role: Callable[..., Page]):
     expect(page.locator("[aria-sort=ascending]")).to_have_text("Label GVWR")
     page.get_by_role("link", name="Label GVWR").press("Enter")
     expect(page.locator("[aria-sort=descending]")).to_have_text("Label GVWR")
-    shown = [int(re.sub(r"\D", "", t)) for t in page.locator("[data-label='Label GVWR']").all_inner_texts()]
+    # A unit that another test received has no label yet.
+    texts = [re.sub(r"\D", "", t) for t in page.locator("[data-label='Label GVWR']").all_inner_texts()]
+    shown = [int(t) for t in texts if t]
+    assert len(shown) > 40
     assert shown == sorted(shown, reverse=True)
 
 
