@@ -307,8 +307,9 @@ def test_as_many_queries_for_a_hundred_as_for_one(
 
 def test_unit_page_queries_do_not_grow_with_changes_and_photos(unit, as_role, django_assert_max_num_queries):
     client = as_role("owner")
-    # Asked once each: the rates for what it costs the owner, the age of its price, the receipt it came on.
-    with django_assert_max_num_queries(12):
+    # Asked once each: the rates for what it costs the owner, the age of its price, the receipt it came on, and the
+    # makers whose names its papers may not wear.
+    with django_assert_max_num_queries(13):
         client.get(unit.get_absolute_url())
 
 
