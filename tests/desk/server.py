@@ -39,7 +39,7 @@ try:
 except ServeError as fault:
     sys.exit(f"refused: {{fault}}")
 """
-PATIENCE_S = 60
+PATIENCE_S = 180
 
 
 @dataclass

@@ -6,9 +6,11 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
 from answers.yard import yard
+from desk.pages import page_form
 from rubrail.desk import clock, follow_plan
 from rubrail.desk.books import keep_book
 from rubrail.desk.forms import seen
@@ -134,6 +136,35 @@ def test_a_unit_is_not_taken_from_its_buyer_unawares(accepted, seller, as_role, 
         assert "Write the quote off as lost or withdrawn first" in text
         assert f"{BY_KEY[step].verb}</button>" not in text
     assert again(unit).status == Status.HELD
+
+
+@pytest.mark.parametrize("status", ["in-stock", "retired"])
+def test_nor_by_the_unit_s_form_or_a_list(accepted, as_role, status):
+    promised = f"promised by quote {accepted}: write that off as lost or withdrawn first"
+    client, url = as_role("owner"), reverse("unit-edit", args=[str(accepted.unit)])
+    told = client.post(url, page_form(client, url) | {"status": status, "color": "green"}).content.decode()
+    assert f"This unit is {promised}" in told
+    assert 'value="green"' in told, "what was typed stays"
+    file = SimpleUploadedFile("list.csv", f"Stock #,Status\n{accepted.unit},{status}\n".encode())
+    columns = client.post(reverse("yard-import"), {"list": file})["Location"]
+    preview = client.post(columns, page_form(client, columns))["Location"]
+    told = client.get(preview).content.decode()
+    assert promised in told
+    assert "Nothing is written while a row has a fault." in told
+    assert again(accepted.unit).status == Status.HELD
+
+
+@pytest.mark.parametrize("way", ["step", "form"])
+def test_one_that_comes_is_held_for_whom_it_is_promised_to(accepted, seller, way):
+    Unit.objects.filter(pk=accepted.unit_id).update(status=Status.EXPECTED)
+    unit = again(accepted.unit)
+    if way == "step":
+        take_step(unit, BY_KEY["take-in"], day=clock.today(), by=seller, seen_version=unit.version)
+    else:
+        here = trailer_of(unit).model_copy(update={"status": "in-stock"})
+        change_unit(unit, here, by=seller, seen_version=unit.version)
+    it = again(unit)
+    assert (it.status, it.status_note, it.status_since) == (Status.HELD, f"by quote {accepted}", clock.today())
 
 
 def test_a_quote_that_comes_to_nothing_frees_the_unit_and_ends_its_hand_over(accepted, seller):

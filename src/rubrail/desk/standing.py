@@ -173,10 +173,8 @@ def take_step(
     before = unit.status
     if before not in step.begins:
         raise WrongStepError(f"{unit} is {Status(before).label} already.")
-    if step.key in FREES and (quote := promised_to(unit)) is not None:
-        raise WrongStepError(
-            f"{unit} is promised by quote {quote}: write that off as lost or withdrawn first, and the unit is free."
-        )
+    if step.key in FREES and (fault := taken_from(promised_to(unit), before=before, to=step.to)):
+        raise WrongStepError(f"{unit} is {fault}.")
     was = str(Status(before).label)
     values: dict[str, Any] = {
         "status": step.to,
@@ -198,10 +196,10 @@ def take_step(
 
 
 def look_after(moved: Iterable[tuple[Unit, str]], *, day: date, by: User | None, plans: bool = True) -> None:
-    """What follows from units that went or came back, by whatever way their status was changed.
+    """What follows from units that went, came or came back, by whatever way their status was changed.
 
-    What a sale owes its buyer is planned, and dropped where the unit stands here again; there it is held where a
-    buyer's accepted quote still waits for it.
+    What a sale owes its buyer is planned, and dropped where the unit stands here again. One that stands here by now
+    is held where a buyer's accepted quote waits for it.
 
     Parameters
     ----------
@@ -219,7 +217,8 @@ def look_after(moved: Iterable[tuple[Unit, str]], *, day: date, by: User | None,
     came_back = [unit for unit, before in moved if before in GONE and unit.status in ON_THE_LOT]
     if came_back:
         follow_ups.units_came_back(came_back, by=by)
-        _hold_promised(came_back, by=by)
+    if came := [unit for unit, before in moved if before in (*GONE, Status.EXPECTED) and unit.status == Status.HERE]:
+        _hold_promised(came, by=by)
     for unit, before in moved:
         if plans and unit.status == Status.SOLD and before != Status.SOLD:
             # A unit that no longer reads is sold all the same; its page says so, and they are planned from there.
@@ -232,10 +231,24 @@ def promised_to(unit: Unit) -> Quote | None:
     return unit.quotes.filter(status=QuoteStatus.ACCEPTED).first()
 
 
+def promises() -> dict[int, Quote]:
+    """Every accepted quote by the key of its unit, read at once."""
+    return {q.unit_id: q for q in Quote.objects.filter(status=QuoteStatus.ACCEPTED, unit__isnull=False)}
+
+
+def taken_from(quote: Quote | None, *, before: str, to: str) -> str:
+    """What is wrong with another status for a unit that is promised by ``quote``, ``""`` for nothing."""
+    if quote is None or before == to or to not in (Status.HERE, Status.RETIRED) or before not in ON_THE_LOT:
+        return ""
+    if (before, to) == (Status.EXPECTED, Status.HERE):
+        return ""
+    return f"promised by quote {quote}: write that off as lost or withdrawn first, and the unit is free"
+
+
 def _hold_promised(units: Sequence[Unit], *, by: User | None) -> None:
     promised = {q.unit_id: q for q in Quote.objects.filter(unit__in=units, status=QuoteStatus.ACCEPTED)}
     for unit in units:
-        if unit.pk in promised and unit.status == Status.HERE:
+        if unit.pk in promised:
             values = {"status": Status.HELD, "status_note": f"by quote {promised[unit.pk]}"}
             save_changes(unit, values=values, deltas=(), by=by, seen_version=unit.version)
             record(by=by, action="held", thing=unit, more=f", by quote {promised[unit.pk]}")

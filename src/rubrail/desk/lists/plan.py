@@ -12,7 +12,8 @@ from typing import Any
 from rubrail.desk.collector import at_rest
 from rubrail.desk.lists.faults import fault_at, sentence
 from rubrail.desk.lists.row import Layout, read_row, trailer_of_row
-from rubrail.desk.models import Unit
+from rubrail.desk.models import Quote, Unit
+from rubrail.desk.standing import promises, taken_from
 from rubrail.desk.stock import put_together
 from rubrail.things.faults import NOTHING, Fault
 from rubrail.things.trailer import Trailer
@@ -123,6 +124,7 @@ def plan_of(
         if number not in left and cells[place]:
             by_stock[cells[place].lower()].append(number)
     outcomes, seen = [], {}
+    promised = promises()
     with at_rest():
         for number, cells in rows:
             unit = units.get(cells[place].lower())
@@ -131,12 +133,20 @@ def plan_of(
             if number in left:
                 outcomes.append(Outcome(number, cells[place], LEFT, unit))
             else:
-                outcomes.append(_outcome(number, cells, layout, unit, by_stock[cells[place].lower()]))
+                quote = promised.get(unit.pk) if unit else None
+                outcomes.append(_outcome(number, cells, layout, unit, by_stock[cells[place].lower()], quote))
     said = json.dumps([layout.choices.stored(), sorted(seen.items())])
     return Plan(tuple(outcomes), len(units) - len(seen), seen, hashlib.sha256(said.encode()).hexdigest())
 
 
-def _outcome(number: int, cells: Sequence[str], layout: Layout, unit: Unit | None, alike: Sequence[int]) -> Outcome:
+def _outcome(
+    number: int,
+    cells: Sequence[str],
+    layout: Layout,
+    unit: Unit | None,
+    alike: Sequence[int],
+    quote: Quote | None,
+) -> Outcome:
     column, heading, text = layout.key.column, layout.key.heading, cells[layout.key.place]
     if not text:
         accepted = "it tells which unit the row is of"
@@ -148,6 +158,8 @@ def _outcome(number: int, cells: Sequence[str], layout: Layout, unit: Unit | Non
         others = [str(n) for n in alike if n != number]
         accepted = f"in one row only, and row {', '.join(others[:5])} has it too"
         row.faults.append(fault_at(number, column, heading, text, accepted))
+    if unit and (fault := taken_from(quote, before=unit.status, to=row.sets.get("status", unit.status))):
+        row.refuse("status", f"left as it is: {unit} is {fault}")
     if unit and not row.changed and not row.faults:
         return Outcome(number, unit.stock_number, SAME, unit)
     trailer = trailer_of_row(row)

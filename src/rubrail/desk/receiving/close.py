@@ -12,9 +12,9 @@ from django.utils import timezone
 from rubrail.desk import clock
 from rubrail.desk.audit import Delta, record
 from rubrail.desk.editing import StaleError, save_changes
-from rubrail.desk.models import Order, Quote, Receipt, Unit, User
+from rubrail.desk.models import Order, Receipt, Unit, User
 from rubrail.desk.models.receipt import ReceiptStatus
-from rubrail.desk.models.sales import OrderStatus, QuoteStatus
+from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.models.stock import Status
 from rubrail.desk.receiving.begin import ReceiptError, demand_open
 from rubrail.desk.receiving.deals import Deal, deals_of, frozen
@@ -23,7 +23,7 @@ from rubrail.desk.receiving.report import report_of
 from rubrail.desk.sales import orders
 from rubrail.desk.sales.freeze import digest
 from rubrail.desk.sales.freeze import frozen as frozen_sheet
-from rubrail.desk.standing import BY_KEY, said_day, take_step
+from rubrail.desk.standing import BY_KEY, promised_to, said_day, take_step
 from rubrail.desk.stock import change_unit
 from rubrail.things.faults import Faults
 
@@ -159,9 +159,6 @@ def _accepted(receipt: Receipt, unit: Unit, *, by: User) -> None:
         return
     note = f"by receipt {receipt}"
     take_step(unit, BY_KEY["take-in"], day=receipt.day, note=note, by=by, seen_version=unit.version)
-    quote = Quote.objects.filter(unit=unit, status=QuoteStatus.ACCEPTED).first()
-    if quote is not None:
-        take_step(unit, BY_KEY["hold"], day=receipt.day, note=f"by quote {quote}", by=by, seen_version=unit.version)
 
 
 def _refused(receipt: Receipt, unit: Unit, decision: Decision, *, by: User) -> None:
@@ -185,7 +182,7 @@ def _goes(receipt: Receipt, unit: Unit, order: Order | None, *, by: User) -> Non
         except orders.OrderError as told:
             raise ReceiptError(str(told)) from None
         return
-    if (quote := Quote.objects.filter(unit=unit, status=QuoteStatus.ACCEPTED).first()) is not None:
+    if (quote := promised_to(unit)) is not None:
         raise ReceiptError(f"Unit {unit} is promised by quote {quote}: close that first, or let it stay expected.")
     if unit.status == Status.EXPECTED:
         take_step(unit, BY_KEY["retire"], day=clock.today(), note=why, by=by, seen_version=unit.version)

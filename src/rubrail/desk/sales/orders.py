@@ -12,10 +12,10 @@ from rubrail.desk import clock
 from rubrail.desk.audit import Delta, record
 from rubrail.desk.editing import save_changes
 from rubrail.desk.hauls import stored
-from rubrail.desk.models import Book, Haul, Order, Quote, Unit, User
-from rubrail.desk.models.sales import OrderStatus, QuoteStatus
+from rubrail.desk.models import Book, Haul, Order, Unit, User
+from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.models.stock import STOCK_NUMBER, Status
-from rubrail.desk.standing import BY_KEY, said_day, take_step
+from rubrail.desk.standing import BY_KEY, promised_to, said_day, take_step
 from rubrail.desk.stock import add_unit
 from rubrail.things.catalog import Catalog
 from rubrail.things.door import read_thing
@@ -171,9 +171,6 @@ def arrive(order: Order, *, day: date, by: User, seen_version: int) -> None:
         record(by=by, action="arrived", thing=order)
         if unit is not None and unit.status == Status.EXPECTED:
             take_step(unit, BY_KEY["take-in"], day=day, note=f"by order {order}", by=by, seen_version=unit.version)
-            quote = _promised(unit)
-            if quote:
-                take_step(unit, BY_KEY["hold"], day=day, note=f"by quote {quote}", by=by, seen_version=unit.version)
 
 
 def drop(order: Order, *, why: str, by: User, seen_version: int) -> None:
@@ -186,7 +183,7 @@ def drop(order: Order, *, why: str, by: User, seen_version: int) -> None:
     """
     _begins(order, "dropped")
     unit = order.unit
-    if unit is not None and (quote := _promised(unit)):
+    if unit is not None and (quote := promised_to(unit)):
         raise OrderError(f"Unit {unit} is promised by quote {quote}: close that first.")
     if unit is not None and unit.status not in (Status.EXPECTED, Status.RETIRED):
         raise OrderError(f"Unit {unit} is {unit.get_status_display()}: it came, so the order cannot be dropped.")
@@ -201,7 +198,3 @@ def drop(order: Order, *, why: str, by: User, seen_version: int) -> None:
 def _begins(order: Order, step: str) -> None:
     if order.status not in STEPS[step]:
         raise OrderError(f"Order {order} is {order.get_status_display()}; it cannot be {step} now.")
-
-
-def _promised(unit: Unit) -> Quote | None:
-    return Quote.objects.filter(unit=unit, status=QuoteStatus.ACCEPTED).first()

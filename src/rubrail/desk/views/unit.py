@@ -27,6 +27,7 @@ from rubrail.desk.papers import unit_papers
 from rubrail.desk.price_days import price_day
 from rubrail.desk.sales.standing_cost import standing_cost
 from rubrail.desk.stale import notes_on
+from rubrail.desk.standing import promised_to, taken_from
 from rubrail.desk.stock import add_unit, change_unit, put_together
 from rubrail.desk.typed import measures_sent
 from rubrail.desk.unit_page import page_of
@@ -118,6 +119,8 @@ def unit_edit(request: HttpRequest, stock_number: str) -> HttpResponse:
     trailer = _read(form, stored=stored)
     if trailer and Unit.objects.filter(stock_number__iexact=trailer.id).exclude(pk=it.pk).exists():
         form.add_error("stock_number", TAKEN)
+    elif trailer and (fault := taken_from(promised_to(it), before=it.status, to=trailer.status)):
+        form.add_error("status", f"This unit is {fault}.")
     elif trailer:
         try:
             with transaction.atomic():
