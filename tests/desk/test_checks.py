@@ -457,3 +457,14 @@ def test_a_units_own_lists_are_found_from_its_page(it, hand):
     assert reverse("checks") + "?unit=T-9" in unit_page
     page = hand.get(reverse("checks") + "?unit=T-9").content.decode()
     assert it.get_absolute_url() in page
+
+
+def test_what_the_units_own_figures_contradict_is_told_in_the_persons_measures(make_unit, people, as_role):
+    weak = make_unit("T-8", **SPEC, coupling={"kind": "ball", "ball_size_in": 2.3125, "gross_rating_lb": 10_000})
+    it = lists.begin(weak, sort="inspection", by=people["hand"])
+    people["hand"].measures = "metric"
+    people["hand"].save()
+    page = as_role("hand").get(reverse("check", args=[it.pk]) + "?all=1").content.decode()
+    # 10,000 lb at 0.45359237 kg
+    assert "own figures: the coupling is rated for 4,536 kg" in page
+    assert "rated for 10,000 lb" not in page

@@ -23,7 +23,14 @@ from rubrail.desk.checking.lists import (
 from rubrail.desk.models import CheckEntry, Checklist, Photo, User
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.typed import METRIC, US
-from rubrail.sheets.sentences_checklist import MARK_WORDS, LineWords, judged_sentence, line_words, result_sentence
+from rubrail.sheets.sentences_checklist import (
+    MARK_WORDS,
+    LineWords,
+    judged_sentence,
+    line_words,
+    result_sentence,
+    short_words,
+)
 
 MARKS = {"ok": "clear", "not ok": "over", "not known": "unknown", "not here": "clear", "open": "unknown"}
 """Shape and color of how a line stands."""
@@ -48,6 +55,8 @@ class Row:
     words: LineWords
     judged: Judged
     why: str
+    short: str
+    """What of the unit's own figures contradicts it, where ``why`` does not say so."""
     fields: tuple[Field, ...]
     picks: tuple[str, ...]
     pick: str
@@ -245,6 +254,7 @@ def _row(
         words=line_words(line, metric=metric),
         judged=judged,
         why=judged_sentence(line, judged, metric=metric) if judged.why != "said" else "",
+        short=short_words(line, metric=metric) if judged.why != "short" else "",
         fields=tuple(
             Field(
                 f"or {place}" if n == 0 and line.facts.get("picks") else place,
