@@ -7,13 +7,14 @@ import json
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
 from rubrail.desk.collector import at_rest
 from rubrail.desk.lists.faults import fault_at, sentence
 from rubrail.desk.lists.row import Layout, read_row, trailer_of_row
 from rubrail.desk.models import Quote, Unit
-from rubrail.desk.standing import promises, taken_from
+from rubrail.desk.standing import taken_from
 from rubrail.desk.stock import put_together
 from rubrail.things.faults import NOTHING, Fault
 from rubrail.things.trailer import Trailer
@@ -104,6 +105,7 @@ def plan_of(
     *,
     layout: Layout,
     units: Mapping[str, Unit],
+    promised: Mapping[int, Quote] = MappingProxyType({}),
     left: Collection[int] = (),
 ) -> Plan:
     """Work out what comes of every row. Nothing is written.
@@ -115,6 +117,8 @@ def plan_of(
         With choices that ``choices.faults_in`` has nothing against.
     units : mapping
         As ``stored_units`` gives them.
+    promised : mapping
+        Accepted quotes by the key of their unit, as ``standing.promises`` gives them.
     left : collection of int
         Rows somebody left out.
     """
@@ -124,7 +128,6 @@ def plan_of(
         if number not in left and cells[place]:
             by_stock[cells[place].lower()].append(number)
     outcomes, seen = [], {}
-    promised = promises()
     with at_rest():
         for number, cells in rows:
             unit = units.get(cells[place].lower())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import timedelta
-from functools import wraps
+from functools import partial, wraps
 from typing import Any
 from uuid import UUID
 
@@ -24,6 +24,7 @@ from rubrail.desk.lists.row import Layout
 from rubrail.desk.lists.taking import FaultyError, GoneError, let_go_expired, take_in
 from rubrail.desk.lists.wording import choices_sent, columns_shown, offered, units_offered
 from rubrail.desk.models import Incoming
+from rubrail.desk.standing import promises
 from rubrail.quantity.basis import BASES, BASIS_SAYS
 
 KEPT_HOURS = 24
@@ -141,15 +142,15 @@ def yard_import_preview(request: HttpRequest, incoming: Incoming) -> HttpRespons
     if faults_in(choices, incoming.headings, allowed=allowed_for(request.user.role)):
         return redirect("yard-import-columns", incoming.pk)
     layout = Layout(incoming.headings, choices)
-    rows = incoming.rows
+    planned = partial(plan_of, incoming.rows, layout=layout, promised=promises())
     if request.method != "POST":
-        return _preview(request, incoming, plan_of(rows, layout=layout, units=stored_units()))
+        return _preview(request, incoming, planned(units=stored_units()))
     units = stored_units()
     left = _left(request, incoming)
-    plan = plan_of(rows, layout=layout, units=units, left=left)
+    plan = planned(units=units, left=left)
     if "left_all" in request.POST:
         left |= {outcome.number for outcome in plan.outcomes if outcome.faults}
-        plan = plan_of(rows, layout=layout, units=units, left=left)
+        plan = planned(units=units, left=left)
     if request.POST.get("mark") != plan.mark:
         return _moved(request, incoming, plan, left)
     if not plan.writes and not plan.counts["faulty"]:
@@ -161,7 +162,7 @@ def yard_import_preview(request: HttpRequest, incoming: Incoming) -> HttpRespons
     except FaultyError:
         return _preview(request, incoming, plan, left=left, refused=True)
     except StaleError:
-        return _moved(request, incoming, plan_of(rows, layout=layout, units=stored_units(), left=left), left)
+        return _moved(request, incoming, planned(units=stored_units(), left=left), left)
     except GoneError:
         messages.warning(request, GONE)
         return redirect("yard-import")
