@@ -70,9 +70,17 @@ def middle(box: dict[str, float]) -> tuple[float, float]:
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+# In one step: the desk's answer to the drag before may come between two, and draws the pieces anew.
+BOX = """n => {
+  const shown = [...document.querySelectorAll('[role=slider]')].filter(e => e.checkVisibility());
+  shown[n].scrollIntoView({ block: "center", behavior: "instant" });
+  const { x, y, width, height } = shown[n].getBoundingClientRect();
+  return { x, y, width, height };
+}"""
+
+
 def drag(page: Page, number: int, by_px: float) -> None:
-    slider(page, number).scroll_into_view_if_needed()
-    x, y = middle(slider(page, number).bounding_box())
+    x, y = middle(page.evaluate(BOX, number))
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + by_px, y + 8, steps=6)
