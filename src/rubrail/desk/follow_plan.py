@@ -18,9 +18,8 @@ from rubrail.desk import clock
 from rubrail.desk.audit import record
 from rubrail.desk.models import FollowUp, Quote, Unit, User
 from rubrail.desk.models.follow import UNDONE, USUAL, FollowState
-from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
-from rubrail.desk.standing import said_day
+from rubrail.desk.standing import promised_to, said_day
 from rubrail.desk.stock import readable
 from rubrail.sheets.sentences_follow_up import follow_up_title, follow_up_words
 from rubrail.things.trailer import Trailer
@@ -85,7 +84,7 @@ def plan_from_sale(*, unit: Unit, sold: date, by: User | None) -> list[FollowUp]
     there = list(undated(unit))
     if there:
         return there
-    quote = unit.quotes.filter(status=QuoteStatus.ACCEPTED).first()
+    quote = promised_to(unit)
     since = clock.today() - timedelta(days=LONG_AGO_DAYS)
     found = [one for one in _found(unit, day=sold, quote=quote) if one.due >= since]
     with transaction.atomic():

@@ -231,9 +231,10 @@ def promised_to(unit: Unit) -> Quote | None:
     return unit.quotes.filter(status=QuoteStatus.ACCEPTED).first()
 
 
-def promises() -> dict[int, Quote]:
-    """Every accepted quote by the key of its unit, read at once."""
-    return {q.unit_id: q for q in Quote.objects.filter(status=QuoteStatus.ACCEPTED, unit__isnull=False)}
+def promises(units: Sequence[Unit] | None = None) -> dict[int, Quote]:
+    """The accepted quotes of some units, or of all, by the key of their unit; read at once."""
+    found = Quote.objects.filter(status=QuoteStatus.ACCEPTED)
+    return {q.unit_id: q for q in (found if units is None else found.filter(unit__in=units))}
 
 
 def taken_from(quote: Quote | None, *, before: str, to: str) -> str:
@@ -246,7 +247,7 @@ def taken_from(quote: Quote | None, *, before: str, to: str) -> str:
 
 
 def _hold_promised(units: Sequence[Unit], *, by: User | None) -> None:
-    promised = {q.unit_id: q for q in Quote.objects.filter(unit__in=units, status=QuoteStatus.ACCEPTED)}
+    promised = promises(units)
     for unit in units:
         if unit.pk in promised:
             values = {"status": Status.HELD, "status_note": f"by quote {promised[unit.pk]}"}

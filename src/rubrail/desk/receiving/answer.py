@@ -12,10 +12,10 @@ from rubrail.answers.receive_fields import COSTS
 from rubrail.answers.receive_papers import Papers
 from rubrail.answers.receive_report import ReceivedField, ReceiveReason, Receiving
 from rubrail.desk import clock
-from rubrail.desk.models import Quote, Receipt, Unit
-from rubrail.desk.models.sales import QuoteStatus
+from rubrail.desk.models import Receipt, Unit
 from rubrail.desk.receiving.fields import NOT_ASKED
 from rubrail.desk.receiving.found import PLACES, ordered_trailer, seen_table, taken_trailer
+from rubrail.desk.standing import promised_to
 from rubrail.desk.stock import leaves
 from rubrail.rules.vin import clean, maker_id, vin_faults
 from rubrail.things.door import read_thing
@@ -67,7 +67,7 @@ def answer_of(receipt: Receipt, *, need_lb: float | None = None) -> Answered:
         "maker_codes": maker_codes(receipt.unit),
         "papers": papers_of(receipt.found),
         "label_seen": {"yes": True, "no": False}.get(receipt.found.get("label_seen", "")),
-        "buyer_waits": promised(receipt.unit),
+        "buyer_waits": promised_to(receipt.unit) is not None,
         "need_lb": math.nan if need_lb is None else need_lb,
     }
     seen = receive(received=_seen(receipt), **given)
@@ -136,8 +136,3 @@ def maker_codes(unit: Unit) -> frozenset[str]:
     there = Unit.objects.filter(maker=unit.maker).exclude(pk=unit.pk).exclude(vin="")
     vins = there.order_by("-pk").values_list("vin", flat=True)[:MOST_VINS]
     return frozenset(maker_id(vin=clean(vin=v)) for v in vins if not vin_faults(vin=v))
-
-
-def promised(unit: Unit) -> bool:
-    """Whether a buyer's accepted quote waits for the unit."""
-    return Quote.objects.filter(unit=unit, status=QuoteStatus.ACCEPTED).exists()

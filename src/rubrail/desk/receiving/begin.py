@@ -15,6 +15,7 @@ from rubrail.desk.models import Order, Receipt, Unit, User
 from rubrail.desk.models.receipt import ReceiptStatus
 from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.models.stock import GONE, STOCK_NUMBER, Status
+from rubrail.desk.numbering import next_number
 from rubrail.desk.standing import BY_KEY, said_day, take_step
 from rubrail.desk.stock import add_unit, put_together
 from rubrail.things.door import read_thing
@@ -28,13 +29,6 @@ MOST_AXLES = 6
 
 class ReceiptError(ValueError):
     """A step that cannot be taken; the message is the sentence the person reads."""
-
-
-def next_number() -> str:
-    """The next receipt's number: the year, and a count."""
-    begin = f"R{clock.today().year}-"
-    last = Receipt.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
-    return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
 
 
 def day_fault(day: date) -> str:
@@ -130,7 +124,7 @@ def _begun(unit: Unit, *, order: Order | None, ordered: dict[str, Any], head: di
         try:
             with transaction.atomic():
                 receipt = Receipt.objects.create(
-                    number=next_number(), unit=unit, order=order, ordered=ordered, created_by=by, **head
+                    number=next_number(Receipt), unit=unit, order=order, ordered=ordered, created_by=by, **head
                 )
                 record(by=by, action="begun", thing=receipt, more=f" for unit {unit}")
                 return receipt

@@ -15,6 +15,7 @@ from rubrail.desk.hauls import stored
 from rubrail.desk.models import Book, Haul, Order, Unit, User
 from rubrail.desk.models.sales import OrderStatus
 from rubrail.desk.models.stock import STOCK_NUMBER, Status
+from rubrail.desk.numbering import next_number
 from rubrail.desk.standing import BY_KEY, promised_to, said_day, take_step
 from rubrail.desk.stock import add_unit
 from rubrail.things.catalog import Catalog
@@ -33,13 +34,6 @@ STEPS = {
 
 class OrderError(ValueError):
     """A step that cannot be taken; the message is the sentence the person reads."""
-
-
-def next_number() -> str:
-    """The next order's number: the year, and a count."""
-    begin = f"O{clock.today().year}-"
-    last = Order.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
-    return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
 
 
 def place(
@@ -65,7 +59,7 @@ def place(
         If the stock number is none, or another unit's.
     """
     for _ in range(5):
-        number = next_number()
+        number = next_number(Order)
         called = stock_number or number
         _check_stock_number(called)
         try:

@@ -29,6 +29,7 @@ from rubrail.desk.models import Haul, Quote, QuoteVersion, Unit, User
 from rubrail.desk.models.checks import CheckState
 from rubrail.desk.models.sales import QuoteStatus
 from rubrail.desk.models.stock import Status
+from rubrail.desk.numbering import next_number
 from rubrail.desk.sales.freeze import digest, frozen, plain
 from rubrail.desk.sales.terms import NoRatesError, first_terms, payment_of, price_of
 from rubrail.desk.sales.words import terms_printed, unit_said, words_refused
@@ -61,13 +62,6 @@ def rates_now() -> Rates:
     return found
 
 
-def next_number() -> str:
-    """The next quote's number: the year, and a count."""
-    begin = f"Q{clock.today().year}-"
-    last = Quote.objects.filter(number__startswith=begin).order_by("-pk").values_list("number", flat=True).first()
-    return f"{begin}{int(last.removeprefix(begin)) + 1 if last else 1:04d}"
-
-
 def begin(*, unit: Unit, haul: Haul | None, buyer: str, contact: str = "", by: User) -> Quote:
     """A new quote for a unit, at its asking price and with the fees of every sale."""
     terms = first_terms(unit, rates_now())
@@ -75,7 +69,7 @@ def begin(*, unit: Unit, haul: Haul | None, buyer: str, contact: str = "", by: U
         try:
             with transaction.atomic():
                 quote = Quote.objects.create(
-                    number=next_number(), unit=unit, haul=haul, buyer=buyer, contact=contact, terms=terms,
+                    number=next_number(Quote), unit=unit, haul=haul, buyer=buyer, contact=contact, terms=terms,
                     valid_until=clock.today() + timedelta(days=VALID_DAYS), created_by=by,
                 )  # fmt: skip
                 record(by=by, action="added", thing=quote)
