@@ -47,15 +47,19 @@ def title_printed(unit: Unit) -> str:
     return said.title if said is not None and said.title else unit.says
 
 
-def not_printed(units: Iterable[Unit], *, metric: bool = False) -> list[tuple[Unit, str]]:
+def not_printed(
+    units: Iterable[Unit], *, metric: bool = False, makers: tuple[str, ...] | None = None
+) -> list[tuple[Unit, str]]:
     """Units of whose typed words papers leave something out, each with what, and why.
 
     Parameters
     ----------
     units : iterable of Unit
     metric : bool
+    makers : tuple of str, optional
+        As for ``as_printed``.
     """
-    makers, told = makers_known(), []
+    makers, told = makers_known() if makers is None else makers, []
     for unit in units:
         trailer = readable(unit)
         if trailer is None:

@@ -18,6 +18,7 @@ from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.report import Weighing
 from rubrail.answers.weigh import weigh
 from rubrail.desk import clock
+from rubrail.desk.as_printed import makers_known
 from rubrail.desk.audit import record
 from rubrail.desk.books import rates_on
 from rubrail.desk.checking.lists import drop
@@ -98,7 +99,7 @@ def offer(quote: Quote, *, by: User, seen_version: int, link: str = "") -> Quote
     filed = trailer_of(unit)
     if refused := words_refused(quote.terms, filed):
         raise QuoteError(f"It is not offered, as it claims too much. {' '.join(refused)}")
-    said = unit_said(unit, filed, quote.terms)
+    said = unit_said(unit, filed, quote.terms, makers=makers_known())
     trailer = said.trailer
     found = price_of(terms_printed(quote.terms, said), unit, rates)
     weighing = _weighing(quote, trailer)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rubrail.answers.claims import Refused
-from rubrail.desk.as_printed import as_printed, makers_known
+from rubrail.desk.as_printed import as_printed
 from rubrail.desk.models import QuoteVersion, Unit
 from rubrail.rules.claims import UnitFacts, find_claims
 from rubrail.sheets.said_truly import SaidTruly, said_truly
@@ -21,7 +21,7 @@ HELD = (
 TYPED = {"delivery": "delivery", "notes": "notes"}
 
 
-def unit_said(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> SaidTruly:
+def unit_said(unit: Unit, trailer: Trailer, terms: Mapping[str, Any], *, makers: tuple[str, ...]) -> SaidTruly:
     """A quote's trailer as its sheet may speak of it, and what its line is called in place of a refused title.
 
     Parameters
@@ -31,8 +31,9 @@ def unit_said(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> SaidTru
         As its file has it.
     terms : mapping
         Of the quote.
+    makers : tuple of str
+        As ``makers_known`` gives them.
     """
-    makers = makers_known()
     said = as_printed(unit, trailer, makers=makers)
     own = trailer.title or ""
     typed = [line["title"] for line in terms.get("lines", ()) if line["kind"] == "unit" and line["title"] != own]
@@ -43,9 +44,9 @@ def unit_said(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> SaidTru
     return said
 
 
-def line_instead(unit: Unit, trailer: Trailer, terms: Mapping[str, Any]) -> str:
+def line_instead(unit: Unit, trailer: Trailer, terms: Mapping[str, Any], *, makers: tuple[str, ...]) -> str:
     """What the unit's line is offered as where the quote words it otherwise than the unit's file; ``""`` as it is."""
-    said, own = unit_said(unit, trailer, terms), as_printed(unit, trailer)
+    said, own = unit_said(unit, trailer, terms, makers=makers), as_printed(unit, trailer, makers=makers)
     mine = said.refused[len(own.refused) :]
     if not mine:
         return ""
@@ -70,10 +71,10 @@ def words_refused(terms: Mapping[str, Any], trailer: Trailer) -> list[str]:
     return list(dict.fromkeys(refused_sentence(r) for r in found if r.claim.rule.id in HELD))
 
 
-def as_it_was_offered(version: QuoteVersion, trailer: Trailer) -> str:
+def as_it_was_offered(version: QuoteVersion, trailer: Trailer, *, makers: tuple[str, ...]) -> str:
     """What a version prints that would be printed no longer; ``""`` for nothing. The version stays as it is."""
     title = version.content["paper"].get("title") or ""
-    said = said_truly(trailer.model_copy(update={"title": title}), makers=makers_known())
+    said = said_truly(trailer.model_copy(update={"title": title}), makers=makers)
     if not said.title:
         return ""
     whys = " ".join(claim_sentence(r.claim) for r in said.refused if r.text == title)

@@ -188,7 +188,7 @@ def follow_up_new(request: HttpRequest) -> HttpResponse:
         "may_plan": may_plan,
         "waits": waits,
         "promised": promised,
-        "may_deliver": request.user.may(DELIVERS),
+        "others_enter_it": OTHERS_ENTER_IT if promised and not request.user.may(DELIVERS) else "",
         "ticked": request.POST.get("quote", ""),
     }
     return render(request, "desk/follow/new.html", context)
@@ -233,7 +233,7 @@ def follow_ups_sold(request: HttpRequest) -> HttpResponse:
                 messages.error(request, f"What is stored of unit {unit} no longer reads: correct it, then plan again.")
             return redirect("follow-ups" if not unread else "follow-ups-sold")
         form.add_error(None, "Tick the units whose follow-ups are to be planned.")
-    page = Paginator(found.defer("spec", "packed", "thumbnail"), PER_PAGE).get_page(request.GET.get("page"))
+    page = Paginator(found.defer("spec"), PER_PAGE).get_page(request.GET.get("page"))
     since = clock.today() - timedelta(days=follow_plan.LONG_AGO_DAYS)
     rows = [
         (u, u.stock_number in sent if form.is_bound else bool(u.status_since and u.status_since >= since))

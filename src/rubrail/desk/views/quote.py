@@ -17,7 +17,7 @@ from rubrail.answers.hand_over_lines import SORT
 from rubrail.answers.price import DealError
 from rubrail.desk import clock
 from rubrail.desk.access import requires
-from rubrail.desk.as_printed import not_printed
+from rubrail.desk.as_printed import makers_known, not_printed
 from rubrail.desk.editing import StaleError, save_changes, version_in
 from rubrail.desk.forms.quote import QuoteForm, initial_of, line_rows, read_lines
 from rubrail.desk.models import Change, Haul, Quote, QuoteVersion, Unit
@@ -171,11 +171,12 @@ def _claims(it: Quote, versions: Sequence[QuoteVersion]) -> dict[str, Any]:
     trailer = readable(it.unit)
     if trailer is None:
         return {}
-    told: dict[str, Any] = {"as_offered": as_it_was_offered(versions[0], trailer) if versions else ""}
+    makers = makers_known()
+    told: dict[str, Any] = {"as_offered": as_it_was_offered(versions[0], trailer, makers=makers) if versions else ""}
     if it.status in sales.OPEN:
         told["words_refused"] = words_refused(it.terms, trailer)
-        told["line_instead"] = line_instead(it.unit, trailer, it.terms)
-        told["not_printed"] = not_printed([it.unit])
+        told["line_instead"] = line_instead(it.unit, trailer, it.terms, makers=makers)
+        told["not_printed"] = not_printed([it.unit], makers=makers)
     return told
 
 

@@ -51,7 +51,7 @@ def unit_step(request: HttpRequest, stock_number: str, step: str) -> HttpRespons
     except WrongStepError as told:
         if it.status not in way.begins:
             return _stands_elsewhere(request, it)
-        form.add_error(None, f"{told}")
+        form.add_error(None, str(told))
         return _page(request, it, way, form)
     except StaleError:
         it = Unit.objects.get(pk=it.pk)
